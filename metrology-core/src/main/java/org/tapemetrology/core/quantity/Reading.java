@@ -1,0 +1,147 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.quantity;
+
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalInt;
+
+/**
+ * One figure: what was read, on which channel, its value or the reason why it has none, how well it is known and by
+ * which method.
+ *
+ * <p>A value is present exactly where the status is {@link Status#VALID}, and it is always finite: no NaN, zero or other
+ * magic number ever stands for "unknown".
+ *
+ * @param quantity what was read; it fixes the unit
+ * @param channel 1-based channel, empty for a figure between channels
+ * @param value the value in {@link Quantity#unit()}
+ * @param status whether there is a value, and why not
+ * @param uncertainty expanded uncertainty, empty until its budget exists
+ * @param method standard and edition, or the definition, by which it was read
+ * @param atFrequencyHz frequency that the reading belongs to, for a table over frequency
+ * @param atSeconds moment of the recording that the reading belongs to, for a maximum
+ */
+public record Reading(
+        Quantity quantity,
+        OptionalInt channel,
+        OptionalDouble value,
+        Status status,
+        Optional<ExpandedUncertainty> uncertainty,
+        String method,
+        OptionalDouble atFrequencyHz,
+        OptionalDouble atSeconds) {
+
+    /**
+     * A reading, checked: a value is there exactly where the status says so.
+     *
+     * @param quantity what was read
+     * @param channel 1-based channel
+     * @param value the value
+     * @param status whether there is a value
+     * @param uncertainty expanded uncertainty
+     * @param method standard and edition, or the definition
+     * @param atFrequencyHz frequency that it belongs to
+     * @param atSeconds moment that it belongs to
+     */
+    public Reading {
+        if (value.isPresent() != (status == Status.VALID)) {
+            throw new IllegalArgumentException(
+                    quantity.id() + ": status " + status.id() + " does not go with value " + value);
+        }
+        if (value.isPresent() && !Double.isFinite(value.getAsDouble())) {
+            throw new IllegalArgumentException(quantity.id() + ": value " + value.getAsDouble() + " is not finite");
+        }
+        if (channel.isPresent() && channel.getAsInt() < 1) {
+            throw new IllegalArgumentException(
+                    quantity.id() + ": channel " + channel.getAsInt() + " is below 1, the first channel");
+        }
+    }
+
+    /**
+     * A valid reading.
+     *
+     * @param quantity what was read
+     * @param value its value, finite
+     * @param method standard and edition, or the definition
+     * @return the reading, belonging to no channel yet
+     */
+    public static Reading valid(Quantity quantity, double value, String method) {
+        return of(quantity, OptionalDouble.of(value), Status.VALID, method);
+    }
+
+    /**
+     * A reading that has no value.
+     *
+     * @param quantity what was to be read
+     * @param status why there is no value
+     * @param method standard and edition, or the definition
+     * @return the reading, belonging to no channel yet
+     */
+    public static Reading without(Quantity quantity, Status status, String method) {
+        return of(quantity, OptionalDouble.empty(), status, method);
+    }
+
+    private static Reading of(Quantity quantity, OptionalDouble value, Status status, String method) {
+        return new Reading(
+                quantity,
+                OptionalInt.empty(),
+                value,
+                status,
+                Optional.empty(),
+                method,
+                OptionalDouble.empty(),
+                OptionalDouble.empty());
+    }
+
+    /**
+     * This reading as that of a channel.
+     *
+     * @param number 1-based channel
+     * @return the same reading on that channel
+     */
+    public Reading onChannel(int number) {
+        return new Reading(
+                quantity, OptionalInt.of(number), value, status, uncertainty, method, atFrequencyHz, atSeconds);
+    }
+
+    /**
+     * This reading as one of a table over frequency.
+     *
+     * @param frequencyHz the frequency in Hz
+     * @return the same reading at that frequency
+     */
+    public Reading atFrequency(double frequencyHz) {
+        return new Reading(
+                quantity, channel, value, status, uncertainty, method, OptionalDouble.of(frequencyHz), atSeconds);
+    }
+
+    /**
+     * This reading as that of a moment.
+     *
+     * @param seconds time from the start of the recording
+     * @return the same reading at that moment
+     */
+    public Reading atTime(double seconds) {
+        return new Reading(
+                quantity, channel, value, status, uncertainty, method, atFrequencyHz, OptionalDouble.of(seconds));
+    }
+
+    /**
+     * This reading with its uncertainty.
+     *
+     * @param known expanded uncertainty in the unit of the reading
+     * @return the same reading with that uncertainty
+     */
+    public Reading withUncertainty(ExpandedUncertainty known) {
+        return new Reading(quantity, channel, value, status, Optional.of(known), method, atFrequencyHz, atSeconds);
+    }
+
+    /**
+     * Whether there is a value.
+     *
+     * @return true where the status is {@link Status#VALID}
+     */
+    public boolean isValid() {
+        return status == Status.VALID;
+    }
+}

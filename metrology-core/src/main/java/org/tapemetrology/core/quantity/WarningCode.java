@@ -1,0 +1,41 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.quantity;
+
+/** The closed set of things that a measurement warns of. */
+public enum WarningCode {
+    /** The nominal frequency was not given, and the assumed one is more than 1 % away. */
+    NOMINAL_ASSUMED("nominal-assumed"),
+    /** The test tone was away for a moment and the figures leave that moment out. */
+    CARRIER_LOST("carrier-lost"),
+    /** The test tone stands in more than one stretch; the longest was measured. */
+    SEVERAL_STRETCHES("several-stretches"),
+    /** A second tone stands beside the test tone. */
+    SECOND_TONE("second-tone"),
+    /** Samples at full scale, or a flat top. */
+    OVERLOAD("overload"),
+    /** A sample that is no finite number. */
+    INVALID_SAMPLE("invalid-sample"),
+    /** Noise beside the test tone makes up part of a flutter figure. */
+    NOISE("noise"),
+    /** The tone or the sample rate leaves too little room for the band of a flutter figure. */
+    BAND_TOO_NARROW("band-too-narrow"),
+    /** The delay of a single tone is known up to whole periods only. */
+    WHOLE_CYCLE("whole-cycle"),
+    /** The file is damaged; what is whole was measured. */
+    DAMAGED_FILE("damaged-file");
+
+    private final String id;
+
+    WarningCode(String id) {
+        this.id = id;
+    }
+
+    /**
+     * The word for this warning in the machine-readable output.
+     *
+     * @return the word
+     */
+    public String id() {
+        return id;
+    }
+}

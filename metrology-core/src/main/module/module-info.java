@@ -1,0 +1,7 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/** Headless measuring library for tape recorders. */
+module org.tapemetrology.core {
+    requires static transitive org.jspecify;
+
+    exports org.tapemetrology.core.quantity;
+}

@@ -1,0 +1,7 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/** Closed-form test signals with their truths, published tables as data, and conformance suites. */
+module org.tapemetrology.signals {
+    requires static transitive org.jspecify;
+
+    exports org.tapemetrology.signals;
+}
