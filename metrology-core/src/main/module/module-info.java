@@ -3,5 +3,6 @@
 module org.tapemetrology.core {
     requires static transitive org.jspecify;
 
+    exports org.tapemetrology.core.filter;
     exports org.tapemetrology.core.quantity;
 }

@@ -1,0 +1,86 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.filter;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * Butterworth filters, {@code |H|^2 = 1 / (1 + (f/fe)^2n)} for a low-pass of order n with the edge fe, by the bilinear
+ * transform with the edge prewarped: the digital filter is at -3.01 dB exactly at its edge.
+ */
+public final class Butterworth {
+    private Butterworth() {}
+
+    /**
+     * A low-pass filter.
+     *
+     * @param order order, 1 to 12
+     * @param edgeHz edge in Hz, above 0 and below half the sampling rate
+     * @param sampleRateHz sampling rate in Hz
+     * @return a filter at rest
+     */
+    public static SecondOrderSections lowPass(int order, double edgeHz, double sampleRateHz) {
+        List<Root> poles = poles(order, edgeHz, sampleRateHz);
+        List<Root> zeros = repeated(order, -1);
+        return SecondOrderSections.ofRoots(zeros, poles, sampleRateHz, 0);
+    }
+
+    /**
+     * A high-pass filter.
+     *
+     * @param order order, 1 to 12
+     * @param edgeHz edge in Hz, above 0 and below half the sampling rate
+     * @param sampleRateHz sampling rate in Hz
+     * @return a filter at rest
+     */
+    public static SecondOrderSections highPass(int order, double edgeHz, double sampleRateHz) {
+        List<Root> poles = poles(order, edgeHz, sampleRateHz);
+        List<Root> zeros = repeated(order, 1);
+        return SecondOrderSections.ofRoots(zeros, poles, sampleRateHz, sampleRateHz / 2);
+    }
+
+    /**
+     * A high-pass and a low-pass filter of the same order in a row.
+     *
+     * @param order order of each edge, 1 to 12
+     * @param lowerHz lower edge in Hz
+     * @param upperHz upper edge in Hz, above the lower one
+     * @param sampleRateHz sampling rate in Hz
+     * @return a filter at rest
+     */
+    public static SecondOrderSections band(int order, double lowerHz, double upperHz, double sampleRateHz) {
+        if (!(lowerHz < upperHz)) {
+            throw new IllegalArgumentException("lowerHz " + lowerHz + " is not below upperHz " + upperHz);
+        }
+        return highPass(order, lowerHz, sampleRateHz).then(lowPass(order, upperHz, sampleRateHz));
+    }
+
+    private static List<Root> repeated(int count, double place) {
+        List<Root> roots = new ArrayList<>();
+        for (int i = 0; i < count; i++) {
+            roots.add(Root.real(place));
+        }
+        return roots;
+    }
+
+    private static List<Root> poles(int order, double edgeHz, double sampleRateHz) {
+        if (order < 1 || order > 12) {
+            throw new IllegalArgumentException("order " + order + " is not in 1 to 12");
+        }
+        if (!(edgeHz > 0 && edgeHz < sampleRateHz / 2)) {
+            throw new IllegalArgumentException(
+                    "edge " + edgeHz + " Hz is not between 0 and half the sampling rate, " + sampleRateHz / 2 + " Hz");
+        }
+        double warped = 2 * sampleRateHz * StrictMath.tan(StrictMath.PI * edgeHz / sampleRateHz);
+        List<Root> poles = new ArrayList<>();
+        for (int k = 0; k < order / 2; k++) {
+            // Low-pass to high-pass turns w e^(j phi) into w e^(-j phi): the same conjugate pair serves both.
+            double angle = StrictMath.PI * (2 * k + 1) / (2 * order) + StrictMath.PI / 2;
+            poles.add(new Root(warped * StrictMath.cos(angle), warped * StrictMath.sin(angle)).bilinear(sampleRateHz));
+        }
+        if (order % 2 == 1) {
+            poles.add(new Root(-warped, 0).bilinear(sampleRateHz));
+        }
+        return poles;
+    }
+}

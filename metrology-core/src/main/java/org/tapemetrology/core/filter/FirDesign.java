@@ -1,0 +1,80 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.filter;
+
+/**
+ * Linear-phase low-pass filters by the Kaiser window (J. F. Kaiser, "Nonrecursive digital filter design using the
+ * I0-sinh window function", Proc. IEEE ISCAS 1974): stop-band attenuation and pass-band ripple are one figure, and the
+ * length follows from it and the width of the transition.
+ */
+public final class FirDesign {
+    private FirDesign() {}
+
+    /**
+     * Taps of a low-pass filter of odd length, symmetric, with gain 1 at 0 Hz.
+     *
+     * @param passHz upper edge of the pass band in Hz
+     * @param stopHz lower edge of the stop band in Hz, above the pass edge, at most half the sampling rate
+     * @param attenuationDb least attenuation in the stop band in dB, 21 to 160
+     * @param sampleRateHz sampling rate in Hz
+     * @return the taps
+     */
+    public static double[] lowPass(double passHz, double stopHz, double attenuationDb, double sampleRateHz) {
+        if (!(passHz >= 0 && passHz < stopHz && stopHz <= sampleRateHz / 2)) {
+            throw new IllegalArgumentException("edges " + passHz + " Hz and " + stopHz + " Hz are not in order below "
+                    + sampleRateHz / 2 + " Hz, half the sampling rate");
+        }
+        if (!(attenuationDb >= 21 && attenuationDb <= 160)) {
+            throw new IllegalArgumentException("attenuationDb " + attenuationDb + " is not in 21 to 160");
+        }
+        double transition = 2 * StrictMath.PI * (stopHz - passHz) / sampleRateHz;
+        int half = (int) StrictMath.ceil((attenuationDb - 7.95) / (2.285 * transition) / 2);
+        double beta = attenuationDb > 50
+                ? 0.1102 * (attenuationDb - 8.7)
+                : 0.5842 * StrictMath.pow(attenuationDb - 21, 0.4) + 0.07886 * (attenuationDb - 21);
+        double cutoff = (passHz + stopHz) / sampleRateHz; // in half-cycles per sample
+        double[] taps = new double[2 * half + 1];
+        double sum = 0;
+        for (int i = -half; i <= half; i++) {
+            double r = (double) i / half;
+            double window = besselI0(beta * StrictMath.sqrt(Math.max(0, 1 - r * r))) / besselI0(beta);
+            double x = StrictMath.PI * i;
+            taps[i + half] = window * (i == 0 ? cutoff : StrictMath.sin(cutoff * x) / x);
+            sum += taps[i + half];
+        }
+        for (int i = 0; i < taps.length; i++) {
+            taps[i] /= sum;
+        }
+        return taps;
+    }
+
+    /** Modified Bessel function of the first kind, order 0, by its power series: all terms are positive. */
+    private static double besselI0(double x) {
+        double quarter = x * x / 4;
+        double term = 1;
+        double sum = 1;
+        for (int k = 1; term > sum * 1e-17; k++) {
+            term *= quarter / ((double) k * k);
+            sum += term;
+        }
+        return sum;
+    }
+
+    /**
+     * Magnitude of the response of taps.
+     *
+     * @param taps any taps
+     * @param frequencyHz frequency in Hz
+     * @param sampleRateHz sampling rate in Hz
+     * @return magnitude
+     */
+    public static double magnitude(double[] taps, double frequencyHz, double sampleRateHz) {
+        double w = 2 * StrictMath.PI * frequencyHz / sampleRateHz;
+        double re = 0;
+        double im = 0;
+        for (int i = 0; i < taps.length; i++) {
+            re += taps[i] * StrictMath.cos(w * i);
+            im += taps[i] * StrictMath.sin(w * i);
+        }
+        return StrictMath.hypot(re, im);
+    }
+}

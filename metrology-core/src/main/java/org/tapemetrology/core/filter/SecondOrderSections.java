@@ -1,0 +1,220 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.filter;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+
+/**
+ * A recursive filter as a cascade of second-order sections, {@code H(z) = prod (b0 + b1/z + b2/z^2) / (1 + a1/z +
+ * a2/z^2)}, in double precision (transposed direct form II).
+ *
+ * <p>State below 1e-30 is flushed to zero every {@value #FLUSH_INTERVAL} samples of the filter's own count, so that
+ * silence costs no more than sound and the result does not depend on the caller's blocks. A non-finite sample stays in
+ * the state until {@link #reset()}. Thread-confined.
+ */
+public final class SecondOrderSections {
+    private static final int FLUSH_INTERVAL = 1024;
+    private static final double FLUSH_BELOW = 1e-30;
+    private static final int COEFFICIENTS = 5;
+
+    private final double sampleRateHz;
+    /** b0, b1, b2, a1, a2 of each section. */
+    private final double[] coefficients;
+
+    private final double[] state;
+    private int untilFlush = FLUSH_INTERVAL;
+
+    private SecondOrderSections(double sampleRateHz, double[] coefficients) {
+        this.sampleRateHz = sampleRateHz;
+        this.coefficients = coefficients;
+        this.state = new double[coefficients.length / COEFFICIENTS * 2];
+    }
+
+    /** Sections from roots in the z plane, of magnitude 1 at a reference frequency. */
+    static SecondOrderSections ofRoots(List<Root> zeros, List<Root> poles, double sampleRateHz, double referenceHz) {
+        List<double[]> numerators = quadratics(zeros);
+        List<double[]> denominators = quadratics(poles);
+        double[] coefficients = new double[denominators.size() * COEFFICIENTS];
+        for (int i = 0; i < denominators.size(); i++) {
+            double[] b = i < numerators.size() ? numerators.get(i) : new double[] {1, 0, 0};
+            double[] a = denominators.get(i);
+            coefficients[i * COEFFICIENTS] = b[0];
+            coefficients[i * COEFFICIENTS + 1] = b[1];
+            coefficients[i * COEFFICIENTS + 2] = b[2];
+            coefficients[i * COEFFICIENTS + 3] = a[1];
+            coefficients[i * COEFFICIENTS + 4] = a[2];
+        }
+        double gain = 1 / new SecondOrderSections(sampleRateHz, coefficients).magnitude(referenceHz);
+        for (int i = 0; i < 3; i++) {
+            coefficients[i] *= gain;
+        }
+        return new SecondOrderSections(sampleRateHz, coefficients);
+    }
+
+    /** Factors of degree two: pairs first, then real roots two by two from the one nearest to z = 1. */
+    private static List<double[]> quadratics(List<Root> roots) {
+        List<double[]> factors = new ArrayList<>();
+        for (Root root : roots) {
+            if (root.isPair()) {
+                factors.add(new double[] {1, -2 * root.re(), root.re() * root.re() + root.im() * root.im()});
+            }
+        }
+        double[] reals = roots.stream()
+                .filter(root -> !root.isPair())
+                .map(Root::re)
+                .sorted(Comparator.reverseOrder())
+                .mapToDouble(Double::doubleValue)
+                .toArray();
+        for (int i = 0; i < reals.length; i += 2) {
+            double first = reals[i];
+            factors.add(
+                    i + 1 < reals.length
+                            ? new double[] {1, -(first + reals[i + 1]), first * reals[i + 1]}
+                            : new double[] {1, -first, 0});
+        }
+        return factors;
+    }
+
+    /**
+     * Two filters in a row as one.
+     *
+     * @param next the filter that follows, for the same sampling rate
+     * @return a new filter at rest
+     */
+    public SecondOrderSections then(SecondOrderSections next) {
+        if (next.sampleRateHz != sampleRateHz) {
+            throw new IllegalArgumentException(
+                    "sampling rates differ: " + sampleRateHz + " Hz and " + next.sampleRateHz + " Hz");
+        }
+        double[] both = new double[coefficients.length + next.coefficients.length];
+        System.arraycopy(coefficients, 0, both, 0, coefficients.length);
+        System.arraycopy(next.coefficients, 0, both, coefficients.length, next.coefficients.length);
+        return new SecondOrderSections(sampleRateHz, both);
+    }
+
+    /**
+     * Filters a block. The output may be the input array at the same offset.
+     *
+     * @param in input samples
+     * @param inOffset first input sample
+     * @param out output samples
+     * @param outOffset first output sample
+     * @param length number of samples
+     */
+    public void process(double[] in, int inOffset, double[] out, int outOffset, int length) {
+        int done = 0;
+        while (done < length) {
+            int part = Math.min(length - done, untilFlush);
+            double[] source = in;
+            int sourceOffset = inOffset + done;
+            for (int section = 0; section < state.length / 2; section++) {
+                runSection(section, source, sourceOffset, out, outOffset + done, part);
+                source = out;
+                sourceOffset = outOffset + done;
+            }
+            done += part;
+            untilFlush -= part;
+            if (untilFlush == 0) {
+                flush();
+            }
+        }
+    }
+
+    private void runSection(int section, double[] in, int inOffset, double[] out, int outOffset, int length) {
+        int c = section * COEFFICIENTS;
+        double b0 = coefficients[c];
+        double b1 = coefficients[c + 1];
+        double b2 = coefficients[c + 2];
+        double a1 = coefficients[c + 3];
+        double a2 = coefficients[c + 4];
+        double s1 = state[2 * section];
+        double s2 = state[2 * section + 1];
+        for (int i = 0; i < length; i++) {
+            double x = in[inOffset + i];
+            double y = b0 * x + s1;
+            s1 = b1 * x + s2 - a1 * y;
+            s2 = b2 * x - a2 * y;
+            out[outOffset + i] = y;
+        }
+        state[2 * section] = s1;
+        state[2 * section + 1] = s2;
+    }
+
+    private void flush() {
+        for (int i = 0; i < state.length; i++) {
+            if (Math.abs(state[i]) < FLUSH_BELOW) {
+                state[i] = 0;
+            }
+        }
+        untilFlush = FLUSH_INTERVAL;
+    }
+
+    /** Puts the filter to rest. */
+    public void reset() {
+        presetTo(0);
+    }
+
+    /**
+     * Puts the filter into the state that it reaches after an endless constant input, so that a start at that value
+     * makes no transient.
+     *
+     * @param constant the constant input
+     */
+    public void presetTo(double constant) {
+        double x = constant;
+        for (int section = 0; section < state.length / 2; section++) {
+            int c = section * COEFFICIENTS;
+            double b0 = coefficients[c];
+            double b1 = coefficients[c + 1];
+            double b2 = coefficients[c + 2];
+            double a1 = coefficients[c + 3];
+            double a2 = coefficients[c + 4];
+            double y = x * (b0 + b1 + b2) / (1 + a1 + a2);
+            state[2 * section] = y - b0 * x;
+            state[2 * section + 1] = b2 * x - a2 * y;
+            x = y;
+        }
+        untilFlush = FLUSH_INTERVAL;
+    }
+
+    /**
+     * Magnitude of the response of these coefficients.
+     *
+     * @param frequencyHz frequency in Hz
+     * @return magnitude
+     */
+    public double magnitude(double frequencyHz) {
+        double w = 2 * StrictMath.PI * frequencyHz / sampleRateHz;
+        double magnitude = 1;
+        for (int c = 0; c < coefficients.length; c += COEFFICIENTS) {
+            magnitude *= quadraticMagnitude(coefficients[c], coefficients[c + 1], coefficients[c + 2], w)
+                    / quadraticMagnitude(1, coefficients[c + 3], coefficients[c + 4], w);
+        }
+        return magnitude;
+    }
+
+    private static double quadraticMagnitude(double c0, double c1, double c2, double w) {
+        double re = c0 + c1 * StrictMath.cos(w) + c2 * StrictMath.cos(2 * w);
+        double im = c1 * StrictMath.sin(w) + c2 * StrictMath.sin(2 * w);
+        return StrictMath.hypot(re, im);
+    }
+
+    /**
+     * The sampling rate that the coefficients are for.
+     *
+     * @return rate in Hz
+     */
+    public double sampleRateHz() {
+        return sampleRateHz;
+    }
+
+    /**
+     * The coefficients b0, b1, b2, a1, a2 of every section in turn.
+     *
+     * @return a copy
+     */
+    public double[] coefficients() {
+        return coefficients.clone();
+    }
+}
