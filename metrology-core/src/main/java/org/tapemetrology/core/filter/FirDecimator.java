@@ -91,6 +91,17 @@ public final class FirDecimator {
     }
 
     /**
+     * Puts the filter into the state after an endless constant input, so that a start at that value makes no transient
+     * and the first input sample gives an output at once. That output is centred {@link #delaySamples()} before it.
+     *
+     * @param constant the constant input
+     */
+    public void presetTo(double constant) {
+        filled = taps - 1;
+        Arrays.fill(line, 0, filled, constant);
+    }
+
+    /**
      * Half the length of the filter: how many input samples an output lags behind its input.
      *
      * @return samples at the input rate

@@ -1,0 +1,81 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.detector;
+
+import java.util.Arrays;
+import java.util.OptionalDouble;
+
+/**
+ * Percentiles of magnitudes in constant memory: a histogram whose bins are at most 0.1 % wide.
+ *
+ * <p>A bin holds the magnitudes that share their binary exponent and the first {@value #MANTISSA_BITS} bits of their
+ * mantissa, so the index is a shift of the number's own bits. Magnitudes from 2^-40 to 2^24 are told apart; smaller and
+ * larger ones fall into the outermost bins. Within a bin a percentile is interpolated. NaN is not to be added.
+ * Thread-confined.
+ */
+public final class MagnitudeHistogram {
+    private static final int MANTISSA_BITS = 10;
+    private static final int SHIFT = 52 - MANTISSA_BITS;
+    private static final long FIRST = Double.doubleToRawLongBits(0x1p-40) >>> SHIFT;
+    private static final long LAST = (Double.doubleToRawLongBits(0x1p24) >>> SHIFT) - 1;
+
+    private final long[] counts = new long[(int) (LAST - FIRST + 1)];
+    private long total;
+
+    /** An empty histogram. */
+    public MagnitudeHistogram() {}
+
+    /**
+     * Adds the magnitude of a value.
+     *
+     * @param value any number but NaN
+     */
+    public void add(double value) {
+        long bin = Double.doubleToRawLongBits(Math.abs(value)) >>> SHIFT;
+        counts[(int) (Math.min(Math.max(bin, FIRST), LAST) - FIRST)]++;
+        total++;
+    }
+
+    /**
+     * The magnitude that a share of all values does not exceed.
+     *
+     * @param share share of the values, above 0 and below 1
+     * @return the magnitude, empty where nothing was added
+     */
+    public OptionalDouble quantile(double share) {
+        if (!(share > 0 && share < 1)) {
+            throw new IllegalArgumentException("share " + share + " is not in (0, 1)");
+        }
+        if (total == 0) {
+            return OptionalDouble.empty();
+        }
+        double wanted = share * total;
+        double below = 0;
+        for (int i = 0; i < counts.length; i++) {
+            if (below + counts[i] >= wanted) {
+                double lower = edge(i);
+                return OptionalDouble.of(lower + (edge(i + 1) - lower) * (wanted - below) / counts[i]);
+            }
+            below += counts[i];
+        }
+        return OptionalDouble.of(edge(counts.length));
+    }
+
+    private static double edge(int bin) {
+        return Double.longBitsToDouble((FIRST + bin) << SHIFT);
+    }
+
+    /**
+     * How many values were added.
+     *
+     * @return their number
+     */
+    public long total() {
+        return total;
+    }
+
+    /** Empties the histogram. */
+    public void reset() {
+        Arrays.fill(counts, 0);
+        total = 0;
+    }
+}

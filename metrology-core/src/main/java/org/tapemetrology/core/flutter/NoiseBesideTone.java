@@ -1,0 +1,110 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.flutter;
+
+import java.util.OptionalDouble;
+import org.tapemetrology.core.detector.MeanPower;
+import org.tapemetrology.core.filter.Butterworth;
+import org.tapemetrology.core.filter.SecondOrderSections;
+import org.tapemetrology.core.standard.Iec60386Edition1972;
+
+/**
+ * Scrape flutter, and how much of it and of the weighted figure is noise beside the tone.
+ *
+ * <p>Noise that is added to a tone moves its amplitude as much as its phase, while flutter moves the phase alone. The
+ * amplitude deviation through the same band as the deviation is therefore the share of noise in it. Noise of constant
+ * density N shows in the deviation as a density rising with the square of the rate, {@code c f^2}; from c, found in the
+ * band, follows what it adds to the weighted figure.
+ */
+final class NoiseBesideTone {
+    static final double FROM_HZ = 200;
+    private static final double NARROW_TO_HZ = 1000;
+    private static final double WIDE_TO_HZ = 5000;
+    private static final double WIDE_FROM_TONE_HZ = 10_000;
+    private static final double LEAST_TO_HZ = 400;
+    private static final int ORDER = 4;
+
+    private final boolean wholeBand;
+    private final boolean measurable;
+    private final SecondOrderSections[] filters;
+    private final Settling settling;
+    private final MeanPower deviation = new MeanPower();
+    private final MeanPower amplitude = new MeanPower();
+    private final double weightedShare;
+    private final double rateHz;
+    private double[] filtered = new double[0];
+
+    NoiseBesideTone(double rateHz, double flatDeviationHz, double toneHz, Settling settling) {
+        this.rateHz = rateHz;
+        this.settling = settling;
+        double wanted = toneHz >= WIDE_FROM_TONE_HZ ? WIDE_TO_HZ : NARROW_TO_HZ;
+        this.wholeBand = flatDeviationHz >= wanted;
+        double to = Math.min(wanted, flatDeviationHz);
+        this.measurable = to >= LEAST_TO_HZ;
+        this.filters = measurable
+                ? new SecondOrderSections[] {
+                    Butterworth.band(ORDER, FROM_HZ, to, rateHz), Butterworth.band(ORDER, FROM_HZ, to, rateHz)
+                }
+                : new SecondOrderSections[0];
+        this.weightedShare = measurable ? weightedOverBand(to) : 0;
+    }
+
+    /** Power of noise of density f^2 through the weighting, up to its end, over that in the band. */
+    private double weightedOverBand(double toHz) {
+        var curve = Iec60386Edition1972.weighting();
+        double weighted = 0;
+        for (double f = 0.5; f < WeightedPath.BAND_HZ; f++) {
+            double w = curve.magnitude(f);
+            weighted += f * f * w * w;
+        }
+        double band = 0;
+        for (double f = 0.5; f < rateHz / 2; f++) {
+            double g = filters[0].magnitude(f);
+            band += f * f * g * g;
+        }
+        return toHz > 0 ? weighted / band : 0;
+    }
+
+    void presetTo(double meanHz) {
+        if (measurable) {
+            filters[0].presetTo(meanHz);
+        }
+    }
+
+    void accept(double[] deviationHz, double[] amplitudeDeviationHz, int offset, int length, boolean bridged) {
+        int skipped = settling.leaveOut(length, bridged);
+        if (!measurable) {
+            return;
+        }
+        if (filtered.length < length) {
+            filtered = new double[length];
+        }
+        filters[0].process(deviationHz, offset, filtered, 0, length);
+        deviation.add(filtered, skipped, length - skipped);
+        filters[1].process(amplitudeDeviationHz, offset, filtered, 0, length);
+        amplitude.add(filtered, skipped, length - skipped);
+    }
+
+    /** Whether the whole scrape band fits beside the tone. */
+    boolean scrapeBandFits() {
+        return wholeBand;
+    }
+
+    double seconds() {
+        return deviation.count() / rateHz;
+    }
+
+    /** Scrape flutter in Hz. */
+    OptionalDouble scrapeHz() {
+        return wholeBand ? deviation.rms() : OptionalDouble.empty();
+    }
+
+    /** Whether noise explains more than half of the power in the scrape band. */
+    boolean noiseExplainsScrape() {
+        return measurable && amplitude.rms().orElse(0) > Math.sqrt(0.5) * deviation.rms().orElse(0);
+    }
+
+    /** RMS value in Hz that the noise adds to the weighted figure; 0 where it can't be told. */
+    double weightedNoiseHz() {
+        return measurable ? Math.sqrt(weightedShare) * amplitude.rms().orElse(0) : 0;
+    }
+}

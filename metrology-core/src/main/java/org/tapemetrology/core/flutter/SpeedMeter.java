@@ -1,0 +1,113 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.flutter;
+
+import java.util.OptionalDouble;
+
+/**
+ * Mean deviation of a tone, its least-squares slope and the range of its means over consecutive 10 s, all in Hz.
+ *
+ * <p>The slope is fitted to means over 0.1 s, weighted by how many values stand in each. Bridged values and the second
+ * after a gap are left out.
+ */
+final class SpeedMeter {
+    private static final double GAP_SECONDS = 1;
+    private static final double CELL_SECONDS = 0.1;
+    private static final double RANGE_SECONDS = 10;
+
+    private final double rateHz;
+    private final Settling settling;
+    private final long cellLength;
+    private final long rangeLength;
+
+    private long index;
+    private double cellSum;
+    private double cellTimes;
+    private long cellCount;
+
+    private long count;
+    private double sum;
+    private double sumTime;
+    private double sumTimeTime;
+    private double sumTimeDeviation;
+
+    private double rangeSum;
+    private long rangeCount;
+    private int ranges;
+    private double lowest = Double.POSITIVE_INFINITY;
+    private double highest = Double.NEGATIVE_INFINITY;
+
+    SpeedMeter(double rateHz) {
+        this.rateHz = rateHz;
+        this.settling = new Settling(0, GAP_SECONDS, rateHz);
+        this.cellLength = Math.round(CELL_SECONDS * rateHz);
+        this.rangeLength = Math.round(RANGE_SECONDS * rateHz);
+    }
+
+    void accept(double[] deviationHz, int offset, int length, boolean bridged) {
+        int skipped = settling.leaveOut(length, bridged);
+        if (skipped > 0) {
+            closeCell();
+        }
+        index += skipped;
+        for (int i = offset + skipped; i < offset + length; i++) {
+            double deviation = deviationHz[i];
+            cellSum += deviation;
+            cellTimes += index;
+            index++;
+            rangeSum += deviation;
+            if (++rangeCount == rangeLength) {
+                closeRange();
+            }
+            if (++cellCount == cellLength) {
+                closeCell();
+            }
+        }
+    }
+
+    private void closeCell() {
+        if (cellCount == 0) {
+            return;
+        }
+        double time = cellTimes / cellCount / rateHz;
+        count += cellCount;
+        sum += cellSum;
+        sumTime += cellCount * time;
+        sumTimeTime += cellCount * time * time;
+        sumTimeDeviation += cellSum * time;
+        cellSum = 0;
+        cellTimes = 0;
+        cellCount = 0;
+    }
+
+    private void closeRange() {
+        double mean = rangeSum / rangeLength;
+        lowest = Math.min(lowest, mean);
+        highest = Math.max(highest, mean);
+        ranges++;
+        rangeSum = 0;
+        rangeCount = 0;
+    }
+
+    /** Time over which values were admitted. */
+    double seconds() {
+        return (count + cellCount) / rateHz;
+    }
+
+    OptionalDouble meanHz() {
+        long all = count + cellCount;
+        return all == 0 ? OptionalDouble.empty() : OptionalDouble.of((sum + cellSum) / all);
+    }
+
+    /** Slope in Hz per second, over whole cells. */
+    OptionalDouble slopeHzPerSecond() {
+        double spread = count * sumTimeTime - sumTime * sumTime;
+        return spread > 0
+                ? OptionalDouble.of((count * sumTimeDeviation - sumTime * sum) / spread)
+                : OptionalDouble.empty();
+    }
+
+    /** Largest minus smallest 10 s mean, from two of them on. */
+    OptionalDouble rangeHz() {
+        return ranges >= 2 ? OptionalDouble.of(highest - lowest) : OptionalDouble.empty();
+    }
+}

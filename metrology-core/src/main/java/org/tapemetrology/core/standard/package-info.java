@@ -1,0 +1,9 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/**
+ * One class per published standard and edition: its curves, constants and names, with clause and confidence. They know
+ * filters and detectors; only meters and the facade know them.
+ */
+@NullMarked
+package org.tapemetrology.core.standard;
+
+import org.jspecify.annotations.NullMarked;
