@@ -3,7 +3,7 @@ package org.tapemetrology.signals;
 
 /**
  * Random numbers by number: the n-th is a function of key and n, so any part of a noise can be made on its own. The
- * hash is the finaliser of SplitMix64 (Steele, Lea, Flood 2014); the normal quantile is algorithm AS 241 (Wichura 1988).
+ * hash is the finaliser of SplitMix64; the normal quantile is algorithm AS 241 of Applied Statistics 37 (1988).
  */
 @SuppressWarnings("FloatingPointLiteralPrecision") // The constants stand as they were printed.
 record CounterRandom(long key) {

@@ -5,7 +5,7 @@ import org.tapemetrology.signals.internal.Require;
 
 /**
  * Noise whose power falls by about 3 dB per octave: the sum of sixteen white noises of equal power, each held twice as
- * long as the one before (the method of Voss). The spectrum ripples by about 1 dB about the straight line from 1/1000
+ * long as the one before. The spectrum ripples by about 1 dB about the straight line from 1/1000
  * to 1/8 of the sample rate. Any part can be made on its own; it must be sampled at its own rate.
  *
  * @param seed start of the random numbers; signals of different seeds are independent
