@@ -187,11 +187,28 @@ public final class WavWriter implements Closeable {
             throw new IOException("a plain RIFF file cannot hold more than " + largestPlainFile + " bytes; at frame "
                     + frames + " it would outgrow that");
         }
+        requireCodable(samples, length);
         for (int frame = 0; frame < length; frame++) {
             for (int i = 0; i < channels; i++) {
                 put(samples[i][frame], quantisers[i]);
             }
             frames++;
+        }
+    }
+
+    /** Before any of them is written, so that a refused block leaves no part of a frame behind. */
+    private void requireCodable(double[][] samples, int length) {
+        if (encoding.isFloatingPoint()) {
+            return;
+        }
+        for (int i = 0; i < channels; i++) {
+            for (int frame = 0; frame < length; frame++) {
+                double value = samples[i][frame];
+                if (!Double.isFinite(value)) {
+                    throw new IllegalArgumentException("sample of channel " + (i + 1) + " at frame " + (frames + frame)
+                            + " is " + value + ", allowed in an integer file: finite");
+                }
+            }
         }
     }
 
