@@ -1,0 +1,22 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.signals.table;
+
+import java.util.Optional;
+
+/**
+ * A single figure of a standard.
+ *
+ * @param parameter what it is about
+ * @param unit its unit
+ * @param value nominal value
+ * @param tolerance tolerance in the same unit; empty where the value is exact
+ * @param confidence how sure the value is
+ * @param toleranceConfidence how sure the tolerance is
+ */
+public record ParameterRow(
+        String parameter,
+        String unit,
+        double value,
+        Optional<Tolerance> tolerance,
+        Confidence confidence,
+        Confidence toleranceConfidence) {}
