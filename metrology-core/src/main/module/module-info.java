@@ -4,4 +4,5 @@ module org.tapemetrology.core {
     requires static transitive org.jspecify;
 
     exports org.tapemetrology.core.quantity;
+    exports org.tapemetrology.core.wav;
 }
