@@ -7,7 +7,9 @@ import java.io.IOException;
 public final class WavFormatException extends IOException {
     private static final long serialVersionUID = 1L;
 
+    /** Name of the file or pipe. */
     private final String file;
+    /** Bytes from its start. */
     private final long byteOffset;
 
     /**

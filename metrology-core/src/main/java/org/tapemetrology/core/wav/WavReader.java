@@ -296,7 +296,11 @@ public final class WavReader implements AutoCloseable {
         damage = damage == null ? found : damage.and(found);
     }
 
-    /** Closes the file or stream. */
+    /**
+     * Closes the file or stream.
+     *
+     * @throws IOException if closing fails
+     */
     @Override
     public void close() throws IOException {
         closed = true;
