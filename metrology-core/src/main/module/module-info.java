@@ -5,4 +5,5 @@ module org.tapemetrology.core {
 
     exports org.tapemetrology.core.filter;
     exports org.tapemetrology.core.quantity;
+    exports org.tapemetrology.core.wav;
 }
