@@ -3,7 +3,12 @@
 module org.tapemetrology.core {
     requires static transitive org.jspecify;
 
+    exports org.tapemetrology.core;
+    exports org.tapemetrology.core.carrier;
+    exports org.tapemetrology.core.detector;
     exports org.tapemetrology.core.filter;
+    exports org.tapemetrology.core.flutter;
     exports org.tapemetrology.core.quantity;
+    exports org.tapemetrology.core.standard;
     exports org.tapemetrology.core.wav;
 }

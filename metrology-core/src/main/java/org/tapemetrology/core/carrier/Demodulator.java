@@ -97,7 +97,7 @@ public final class Demodulator {
      * @return seconds
      */
     public double firstOutputSeconds() {
-        double samples = mixerTaps / 2;
+        double samples = (mixerTaps - 1) / 2.0; // an odd number of taps
         if (second.length > 0) {
             samples += (double) second[0].delaySamples() * band.firstFactor();
         }

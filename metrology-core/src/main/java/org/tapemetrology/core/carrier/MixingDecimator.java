@@ -148,8 +148,22 @@ final class MixingDecimator {
     private static void addFour(
             float[] sumRe, float[] sumIm, int from, float[][] phases, float[] re, float[] im, int r) {
         addFour(
-                sumRe, sumIm, from, from + COLUMNS, phases[r], phases[r + 1], phases[r + 2], phases[r + 3], re[r],
-                re[r + 1], re[r + 2], re[r + 3], im[r], im[r + 1], im[r + 2], im[r + 3]);
+                sumRe,
+                sumIm,
+                from,
+                from + COLUMNS,
+                phases[r],
+                phases[r + 1],
+                phases[r + 2],
+                phases[r + 3],
+                re[r],
+                re[r + 1],
+                re[r + 2],
+                re[r + 3],
+                im[r],
+                im[r + 1],
+                im[r + 2],
+                im[r + 3]);
     }
 
     /** Four inputs and two outputs at the same index: the largest body that Java 17 still vectorises. */

@@ -44,8 +44,8 @@ public final class TwoSigma {
             all.add(values[i]);
             period.add(values[i]);
             if (period.total() == periodLength) {
-                highestOfPeriods = Math.max(
-                        highestOfPeriods, period.quantile(1 - exceeded).orElseThrow());
+                highestOfPeriods =
+                        Math.max(highestOfPeriods, period.quantile(1 - exceeded).orElseThrow());
                 wholePeriod = true;
                 period.reset();
             }

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.flutter;
 
-import java.util.Optional;
 import org.tapemetrology.core.detector.HighestPerPart;
 import org.tapemetrology.core.detector.MeanPower;
 import org.tapemetrology.core.detector.QuasiPeakDetector;

@@ -19,7 +19,7 @@ final class NoiseBesideTone {
     static final double FROM_HZ = 200;
     private static final double NARROW_TO_HZ = 1000;
     private static final double WIDE_TO_HZ = 5000;
-    private static final double WIDE_FROM_TONE_HZ = 10_000;
+    static final double WIDE_FROM_TONE_HZ = 10_000;
     private static final double LEAST_TO_HZ = 400;
     private static final int ORDER = 4;
 
@@ -29,7 +29,9 @@ final class NoiseBesideTone {
     private final Settling settling;
     private final MeanPower deviation = new MeanPower();
     private final MeanPower amplitude = new MeanPower();
-    private final double weightedShare;
+    private final double passHz;
+    private double weightedShare;
+    private double bandFactor;
     private final double rateHz;
     private double[] filtered = new double[0];
 
@@ -45,23 +47,25 @@ final class NoiseBesideTone {
                     Butterworth.band(ORDER, FROM_HZ, to, rateHz), Butterworth.band(ORDER, FROM_HZ, to, rateHz)
                 }
                 : new SecondOrderSections[0];
-        this.weightedShare = measurable ? weightedOverBand(to) : 0;
+        this.passHz = flatDeviationHz;
+        if (measurable) {
+            integrate();
+        }
     }
 
-    /** Power of noise of density f^2 through the weighting, up to its end, over that in the band. */
-    private double weightedOverBand(double toHz) {
+    /** Power of noise of density f^2 through the weighting, up to its end, and through the band. */
+    private void integrate() {
         var curve = Iec60386Edition1972.weighting();
         double weighted = 0;
         for (double f = 0.5; f < WeightedPath.BAND_HZ; f++) {
             double w = curve.magnitude(f);
             weighted += f * f * w * w;
         }
-        double band = 0;
         for (double f = 0.5; f < rateHz / 2; f++) {
             double g = filters[0].magnitude(f);
-            band += f * f * g * g;
+            bandFactor += f * f * g * g;
         }
-        return toHz > 0 ? weighted / band : 0;
+        weightedShare = weighted / bandFactor;
     }
 
     void presetTo(double meanHz) {
@@ -100,11 +104,23 @@ final class NoiseBesideTone {
 
     /** Whether noise explains more than half of the power in the scrape band. */
     boolean noiseExplainsScrape() {
-        return measurable && amplitude.rms().orElse(0) > Math.sqrt(0.5) * deviation.rms().orElse(0);
+        return measurable
+                && amplitude.rms().orElse(0) > Math.sqrt(0.5) * deviation.rms().orElse(0);
     }
 
     /** RMS value in Hz that the noise adds to the weighted figure; 0 where it can't be told. */
     double weightedNoiseHz() {
         return measurable ? Math.sqrt(weightedShare) * amplitude.rms().orElse(0) : 0;
+    }
+
+    /**
+     * Tone over the noise within the band that is passed on both sides of it, in dB. Noise of relative density c moves
+     * the amplitude by c per hertz of rate, half of it on each side; both quadratures together make 2 c times the width.
+     */
+    OptionalDouble toneToNoiseDb() {
+        double hz = amplitude.rms().orElse(0);
+        return measurable && hz > 0
+                ? OptionalDouble.of(-10 * Math.log10(2 * passHz * hz * hz / bandFactor))
+                : OptionalDouble.empty();
     }
 }

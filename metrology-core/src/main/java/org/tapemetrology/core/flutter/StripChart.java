@@ -46,9 +46,7 @@ final class StripChart {
 
     /** The chart in per cent of the mean frequency; cells without a value are left out. */
     FlutterSeries series(double startSeconds, double tunedHz, double meanHz) {
-        int[] used = IntStream.range(0, CELLS)
-                .filter(i -> cells[i].count > 0)
-                .toArray();
+        int[] used = IntStream.range(0, CELLS).filter(i -> cells[i].count > 0).toArray();
         double offset = meanHz - tunedHz;
         double toPercent = 100 / meanHz;
         double[] seconds = new double[used.length];
@@ -68,8 +66,7 @@ final class StripChart {
             weightedHigh[i] = cell.weightedHigh * toPercent;
             indication[i] = cell.indicationHigh * toPercent;
         }
-        return new FlutterSeries(
-                cellLength / rateHz, seconds, mean, low, high, weightedLow, weightedHigh, indication);
+        return new FlutterSeries(cellLength / rateHz, seconds, mean, low, high, weightedLow, weightedHigh, indication);
     }
 
     /** What happened within one interval. */

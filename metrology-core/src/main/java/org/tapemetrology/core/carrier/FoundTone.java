@@ -1,0 +1,12 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.carrier;
+
+import java.util.OptionalDouble;
+
+/**
+ * A tone that stands out of a piece of recording.
+ *
+ * @param frequencyHz its frequency, to about a hundredth of its own
+ * @param secondHz frequency of another tone within 20 dB of it that is no harmonic of it and no side band of flutter
+ */
+public record FoundTone(double frequencyHz, OptionalDouble secondHz) {}

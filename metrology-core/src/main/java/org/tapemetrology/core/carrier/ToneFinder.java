@@ -1,0 +1,180 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.carrier;
+
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.apache.commons.math3.transform.DftNormalization;
+import org.apache.commons.math3.transform.FastFourierTransformer;
+import org.apache.commons.math3.transform.TransformType;
+
+/**
+ * Looks for a tone in windows of a quarter to a third of a second, by the power spectrum through a Hann window.
+ *
+ * <p>A tone is the strongest line, where the power within 6 % of it (wide enough for the worst flutter) is at least 10 dB
+ * above the rest between 0.7 and 1.4 times its frequency: in white noise that ratio is -7 dB. Whether it is steady enough
+ * to be measured is left to {@link ToneTracker}. Thread-confined.
+ */
+public final class ToneFinder {
+    private static final double WINDOW_SECONDS = 0.25;
+    private static final double HALF_WIDTH = 0.06;
+    private static final double LEAST_PROMINENCE = 10;
+    private static final double SECOND_SHARE = 0.01;
+    private static final int LINE_BINS = 3;
+    private static final double SILENCE_POWER = 1e-12;
+
+    private final double sampleRateHz;
+    private final int length;
+    private final double[] hann;
+    private final double[] power;
+    private final FastFourierTransformer transformer = new FastFourierTransformer(DftNormalization.STANDARD);
+
+    /**
+     * A finder.
+     *
+     * @param sampleRateHz sampling rate in Hz
+     */
+    public ToneFinder(double sampleRateHz) {
+        this.sampleRateHz = sampleRateHz;
+        int size = 256;
+        while (size < WINDOW_SECONDS * sampleRateHz) {
+            size *= 2;
+        }
+        this.length = size;
+        this.hann = new double[length];
+        for (int i = 0; i < length; i++) {
+            hann[i] = 0.5 - 0.5 * StrictMath.cos(2 * StrictMath.PI * i / length);
+        }
+        this.power = new double[length / 2];
+    }
+
+    /**
+     * Number of samples that one look takes.
+     *
+     * @return a power of two
+     */
+    public int length() {
+        return length;
+    }
+
+    /**
+     * Looks for a tone.
+     *
+     * @param samples {@link #length()} samples from the offset on; non-finite ones make that no tone is found
+     * @param offset first sample
+     * @param fromHz lowest frequency that counts
+     * @param toHz highest frequency that counts
+     * @return the tone, empty where there is none
+     */
+    public Optional<FoundTone> find(float[] samples, int offset, double fromHz, double toHz) {
+        if (!(meanSquare(samples, offset) > SILENCE_POWER)) {
+            return Optional.empty();
+        }
+        transform(samples, offset);
+        int from = Math.max(LINE_BINS, (int) Math.ceil(bin(fromHz)));
+        int to = Math.min(power.length - 1 - LINE_BINS, (int) Math.floor(bin(toHz)));
+        int strongest = strongest(from, to, -1, 0);
+        if (strongest < 0) {
+            return Optional.empty();
+        }
+        int width = Math.max(LINE_BINS, (int) (HALF_WIDTH * strongest));
+        double tone = sum(strongest - width, strongest + width);
+        double around = sum((int) (0.7 * strongest), (int) (1.4 * strongest));
+        if (!(tone > LEAST_PROMINENCE * (around - tone)) || tone == 0) {
+            return Optional.empty();
+        }
+        double frequency = centroid(strongest - width, strongest + width) * sampleRateHz / length;
+        return Optional.of(new FoundTone(frequency, second(strongest, width, from, to)));
+    }
+
+    private double meanSquare(float[] samples, int offset) {
+        double sum = 0;
+        for (int i = offset; i < offset + length; i++) {
+            sum += (double) samples[i] * samples[i];
+        }
+        return sum / length;
+    }
+
+    private void transform(float[] samples, int offset) {
+        double[] windowed = new double[length];
+        for (int i = 0; i < length; i++) {
+            windowed[i] = samples[offset + i] * hann[i];
+        }
+        var spectrum = transformer.transform(windowed, TransformType.FORWARD);
+        for (int i = 0; i < power.length; i++) {
+            double re = spectrum[i].getReal();
+            double im = spectrum[i].getImaginary();
+            power[i] = re * re + im * im;
+        }
+    }
+
+    private double bin(double frequencyHz) {
+        return frequencyHz * length / sampleRateHz;
+    }
+
+    /** The strongest bin in a range, leaving out what is within some bins of a centre. */
+    private int strongest(int from, int to, int centre, int leaveOut) {
+        int best = -1;
+        for (int i = from; i <= to; i++) {
+            boolean left = centre >= 0 && Math.abs(i - centre) <= leaveOut;
+            if (!left && (best < 0 || power[i] > power[best])) {
+                best = i;
+            }
+        }
+        return best;
+    }
+
+    private double sum(int from, int to) {
+        double sum = 0;
+        for (int i = Math.max(0, from); i <= Math.min(power.length - 1, to); i++) {
+            sum += power[i];
+        }
+        return sum;
+    }
+
+    private double centroid(int from, int to) {
+        double sum = 0;
+        double moment = 0;
+        for (int i = Math.max(0, from); i <= Math.min(power.length - 1, to); i++) {
+            sum += power[i];
+            moment += i * power[i];
+        }
+        return moment / sum;
+    }
+
+    /**
+     * Another tone: near the first one a line without its mirror image on the other side, which flutter always has;
+     * farther off, in the range that counts, any line that stands out and is no harmonic.
+     */
+    private OptionalDouble second(int first, int width, int from, int to) {
+        double line = sum(first - LINE_BINS, first + LINE_BINS);
+        for (int i = first - width; i <= first + width; i++) {
+            int distance = Math.abs(i - first);
+            if (distance > 2 * LINE_BINS && isPeak(i)) {
+                double here = sum(i - 1, i + 1);
+                double mirrored = sum(2 * first - i - 2, 2 * first - i + 2);
+                if (here > SECOND_SHARE * line && here > 16 * mirrored) {
+                    return OptionalDouble.of(i * sampleRateHz / length);
+                }
+            }
+        }
+        int other = strongest(from, to, first, width);
+        if (other < 0 || isHarmonic(other, first)) {
+            return OptionalDouble.empty();
+        }
+        int otherWidth = Math.max(LINE_BINS, (int) (HALF_WIDTH * other));
+        double tone = sum(other - LINE_BINS, other + LINE_BINS);
+        double around = sum(other - otherWidth, other + otherWidth) - tone;
+        return tone > SECOND_SHARE * line && tone > LEAST_PROMINENCE * around
+                ? OptionalDouble.of(other * sampleRateHz / length)
+                : OptionalDouble.empty();
+    }
+
+    private boolean isPeak(int i) {
+        return i > 0 && i < power.length - 1 && power[i] >= power[i - 1] && power[i] >= power[i + 1];
+    }
+
+    private static boolean isHarmonic(int bin, int first) {
+        double ratio = (double) bin / first;
+        return Math.abs(ratio - Math.rint(ratio)) < HALF_WIDTH;
+    }
+}

@@ -1,0 +1,94 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.flutter;
+
+/**
+ * Finds clipping: three or more equal samples in a row that stand at full scale, or at the extreme of the recording and
+ * over a wider angle of the tone than any crest rounded to the resolution of the file would (half a radian; the crest of a
+ * 16-bit tone at -60 dBFS spans 0.5 rad at most).
+ */
+final class OverloadWatch {
+    private static final double FULL_SCALE = 0.9999;
+    private static final int LEAST_RUN = 3;
+    private static final double LEAST_ANGLE = 0.5;
+    private static final float NEAR_EXTREME = 0.999f;
+    /** Share of the periods with a flat top from which the recording counts as clipped. */
+    private static final double CLIPPED_PERIODS = 0.01;
+
+    private final double sampleRateHz;
+    private float previous = Float.NaN;
+    private int run = 1;
+    private float extreme;
+    private long flatTops;
+    private long fullScaleRuns;
+    private long firstFullScale = -1;
+    private long lastFullScale = -1;
+    private int leastFlatRun = Integer.MAX_VALUE;
+    private long sinceTone;
+    private double toneHz;
+
+    OverloadWatch(double sampleRateHz) {
+        this.sampleRateHz = sampleRateHz;
+    }
+
+    /** Starts to count flat tops of a tone. */
+    void watchTone(double frequencyHz) {
+        toneHz = frequencyHz;
+        int span = (int) Math.ceil(LEAST_ANGLE * sampleRateHz / (2 * Math.PI * frequencyHz));
+        leastFlatRun = Math.max(LEAST_RUN, span + 1);
+        flatTops = 0;
+        sinceTone = 0;
+        extreme = 0;
+    }
+
+    void accept(float[] samples, int offset, int length, long firstIndex) {
+        for (int i = 0; i < length; i++) {
+            float x = samples[offset + i];
+            if (x == previous) {
+                run++;
+            } else {
+                if (run >= LEAST_RUN) {
+                    close(firstIndex + i);
+                }
+                run = 1;
+                previous = x;
+            }
+        }
+        sinceTone += length;
+    }
+
+    private void close(long end) {
+        float magnitude = Math.abs(previous);
+        if (magnitude >= FULL_SCALE) {
+            fullScaleRuns++;
+            firstFullScale = firstFullScale < 0 ? end - run : firstFullScale;
+            lastFullScale = end;
+        }
+        if (run >= leastFlatRun && magnitude > 0) {
+            if (magnitude > extreme / NEAR_EXTREME) {
+                flatTops = 0; // what was taken for the extreme was none
+            }
+            extreme = Math.max(extreme, magnitude);
+            if (magnitude >= NEAR_EXTREME * extreme) {
+                flatTops++;
+            }
+        }
+    }
+
+    boolean fullScaleReached() {
+        return fullScaleRuns > 0;
+    }
+
+    double firstFullScaleSeconds() {
+        return firstFullScale / sampleRateHz;
+    }
+
+    double lastFullScaleSeconds() {
+        return lastFullScale / sampleRateHz;
+    }
+
+    /** Whether so many crests are flat that the level means nothing. */
+    boolean clipped() {
+        double periods = sinceTone / sampleRateHz * toneHz;
+        return toneHz > 0 && flatTops > CLIPPED_PERIODS * periods;
+    }
+}
