@@ -3,32 +3,21 @@ package org.tapemetrology.core.detector;
 
 import java.util.OptionalDouble;
 
-/** True RMS and average magnitude of everything added. Thread-confined. */
-public final class MeanPower {
+/** True RMS of everything added. Thread-confined. */
+public final class MeanPower implements BlockStatistic {
     private double squares;
-    private double magnitudes;
     private long count;
 
     /** Nothing added yet. */
     public MeanPower() {}
 
-    /**
-     * Adds values.
-     *
-     * @param values the values
-     * @param offset first of them
-     * @param length number of them
-     */
+    @Override
     public void add(double[] values, int offset, int length) {
         double s = 0;
-        double m = 0;
         for (int i = offset; i < offset + length; i++) {
-            double x = values[i];
-            s += x * x;
-            m += Math.abs(x);
+            s += values[i] * values[i];
         }
         squares += s;
-        magnitudes += m;
         count += length;
     }
 
@@ -41,20 +30,7 @@ public final class MeanPower {
         return count == 0 ? OptionalDouble.empty() : OptionalDouble.of(Math.sqrt(squares / count));
     }
 
-    /**
-     * Mean of the magnitudes.
-     *
-     * @return average magnitude, empty where nothing was added
-     */
-    public OptionalDouble averageMagnitude() {
-        return count == 0 ? OptionalDouble.empty() : OptionalDouble.of(magnitudes / count);
-    }
-
-    /**
-     * How many values were added.
-     *
-     * @return their number
-     */
+    @Override
     public long count() {
         return count;
     }

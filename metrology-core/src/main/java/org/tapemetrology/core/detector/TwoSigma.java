@@ -5,7 +5,10 @@ import java.util.OptionalDouble;
 
 /**
  * The magnitude that is exceeded for a stated share of the time: over all values, and the highest of consecutive periods.
- * For a share of 5 % a sine of amplitude A reads 0.997 A, Gaussian noise 1.96 times its RMS. Thread-confined.
+ * For a share of 5 % a sine of amplitude A reads 0.997 A, Gaussian noise 1.96 times its RMS.
+ *
+ * <p>The magnitude is taken once per sample, at moments that never lock to the signal ({@link MovingMoment}).
+ * Thread-confined.
  */
 public final class TwoSigma {
     private final double exceeded;
@@ -14,6 +17,7 @@ public final class TwoSigma {
     private final MagnitudeHistogram period = new MagnitudeHistogram();
     private double highestOfPeriods;
     private boolean wholePeriod;
+    private final MovingMoment moment = new MovingMoment();
 
     /**
      * Nothing added yet.
@@ -41,8 +45,9 @@ public final class TwoSigma {
      */
     public void add(double[] values, int offset, int length) {
         for (int i = offset; i < offset + length; i++) {
-            all.add(values[i]);
-            period.add(values[i]);
+            double value = moment.next(values[i]);
+            all.add(value);
+            period.add(value);
             if (period.total() == periodLength) {
                 highestOfPeriods =
                         Math.max(highestOfPeriods, period.quantile(1 - exceeded).orElseThrow());

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.flutter;
 
+import org.tapemetrology.core.detector.AverageMagnitude;
 import org.tapemetrology.core.detector.HighestPerPart;
 import org.tapemetrology.core.detector.MeanPower;
 import org.tapemetrology.core.detector.QuasiPeakDetector;
@@ -51,6 +52,7 @@ final class FlutterMeter {
     private final HighestPerPart quasiPeakParts;
     private final TwoSigma twoSigma;
     private final MeanPower weighted = new MeanPower();
+    private final AverageMagnitude weightedAverage = new AverageMagnitude();
     private final Settling weightedSettling;
 
     private final SecondOrderSections flatFilter;
@@ -59,9 +61,9 @@ final class FlutterMeter {
     private final MeanPower flat = new MeanPower();
     private final Settling flatSettling;
 
-    private final HalfRateBand wow;
-    private final HalfRateBand flutter;
-    private final HalfRateBand nab;
+    private final HalfRateBand<MeanPower> wow;
+    private final HalfRateBand<MeanPower> flutter;
+    private final HalfRateBand<AverageMagnitude> nab;
     private final NoiseBesideTone noise;
     private final SecondToneWatch secondTone;
     private final StripChart chart;
@@ -100,15 +102,18 @@ final class FlutterMeter {
         this.flatSettling = new Settling(SLOW_START_SECONDS, SLOW_GAP_SECONDS, rateHz);
 
         double half = rateHz / 2;
-        this.wow = new HalfRateBand(
+        this.wow = new HalfRateBand<>(
                 Butterworth.band(4, Iec60386Edition1972.WOW_FROM_HZ, Iec60386Edition1972.FLUTTER_FROM_HZ, half),
-                new Settling(SLOW_START_SECONDS, SLOW_GAP_SECONDS, half));
-        this.flutter = new HalfRateBand(
+                new Settling(SLOW_START_SECONDS, SLOW_GAP_SECONDS, half),
+                new MeanPower());
+        this.flutter = new HalfRateBand<>(
                 Butterworth.band(4, Iec60386Edition1972.FLUTTER_FROM_HZ, Iec60386Edition1972.FLUTTER_TO_HZ, half),
-                new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, half));
-        this.nab = new HalfRateBand(
+                new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, half),
+                new MeanPower());
+        this.nab = new HalfRateBand<>(
                 Butterworth.band(2, NabEdition1965.FROM_HZ, NabEdition1965.TO_HZ, half),
-                new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, half));
+                new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, half),
+                new AverageMagnitude());
         this.noise = new NoiseBesideTone(
                 inputRateHz, flatDeviationHz, toneHz, new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, inputRateHz));
         this.secondTone = new SecondToneWatch(
@@ -181,6 +186,7 @@ final class FlutterMeter {
         }
         twoSigma.add(filtered, skipped, count - skipped);
         weighted.add(filtered, skipped, count - skipped);
+        weightedAverage.add(filtered, skipped, count - skipped);
     }
 
     private void acceptFlat(int count, boolean bridged) {
@@ -232,6 +238,10 @@ final class FlutterMeter {
         return weighted;
     }
 
+    AverageMagnitude weightedAverage() {
+        return weightedAverage;
+    }
+
     HighestPerPart flatQuasiPeakParts() {
         return flatQuasiPeakParts;
     }
@@ -240,15 +250,15 @@ final class FlutterMeter {
         return flat;
     }
 
-    HalfRateBand wow() {
+    HalfRateBand<MeanPower> wow() {
         return wow;
     }
 
-    HalfRateBand flutter() {
+    HalfRateBand<MeanPower> flutter() {
         return flutter;
     }
 
-    HalfRateBand nab() {
+    HalfRateBand<AverageMagnitude> nab() {
         return nab;
     }
 

@@ -1,19 +1,20 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.flutter;
 
-import org.tapemetrology.core.detector.MeanPower;
+import org.tapemetrology.core.detector.BlockStatistic;
 import org.tapemetrology.core.filter.SecondOrderSections;
 
-/** A band of the deviation and its RMS and average value from the moment that its filter has settled. */
-final class HalfRateBand {
+/** A band of the deviation and a statistic of it from the moment that its filter has settled. */
+final class HalfRateBand<S extends BlockStatistic> {
     private final SecondOrderSections filter;
     private final Settling settling;
-    private final MeanPower power = new MeanPower();
+    private final S statistic;
     private double[] filtered = new double[0];
 
-    HalfRateBand(SecondOrderSections filter, Settling settling) {
+    HalfRateBand(SecondOrderSections filter, Settling settling, S statistic) {
         this.filter = filter;
         this.settling = settling;
+        this.statistic = statistic;
     }
 
     void presetTo(double constant) {
@@ -26,15 +27,15 @@ final class HalfRateBand {
         }
         filter.process(deviationHz, 0, filtered, 0, length);
         int skipped = settling.leaveOut(length, bridged);
-        power.add(filtered, skipped, length - skipped);
+        statistic.add(filtered, skipped, length - skipped);
     }
 
-    MeanPower power() {
-        return power;
+    S statistic() {
+        return statistic;
     }
 
     /** Time over which the band was measured. */
     double seconds() {
-        return power.count() / filter.sampleRateHz();
+        return statistic.count() / filter.sampleRateHz();
     }
 }

@@ -41,29 +41,33 @@ final class OverloadWatch {
     }
 
     void accept(float[] samples, int offset, int length, long firstIndex) {
+        float last = previous;
+        int equal = run;
         for (int i = 0; i < length; i++) {
             float x = samples[offset + i];
-            if (x == previous) {
-                run++;
+            if (x == last) {
+                equal++;
             } else {
-                if (run >= LEAST_RUN) {
-                    close(firstIndex + i);
+                if (equal >= LEAST_RUN) {
+                    close(last, equal, firstIndex + i);
                 }
-                run = 1;
-                previous = x;
+                equal = 1;
+                last = x;
             }
         }
+        previous = last;
+        run = equal;
         sinceTone += length;
     }
 
-    private void close(long end) {
-        float magnitude = Math.abs(previous);
+    private void close(float value, int equal, long end) {
+        float magnitude = Math.abs(value);
         if (magnitude >= FULL_SCALE) {
             fullScaleRuns++;
-            firstFullScale = firstFullScale < 0 ? end - run : firstFullScale;
+            firstFullScale = firstFullScale < 0 ? end - equal : firstFullScale;
             lastFullScale = end;
         }
-        if (run >= leastFlatRun && magnitude > 0) {
+        if (equal >= leastFlatRun && magnitude > 0) {
             if (magnitude > extreme / NEAR_EXTREME) {
                 flatTops = 0; // what was taken for the extreme was none
             }

@@ -249,23 +249,23 @@ final class ToneReport {
         flutter(FLUTTER_WEIGHTED_TWO_SIGMA_MAXIMUM, fast, meter.twoSigma().highestOfPeriods(), toPercent);
         flutter(FLUTTER_WEIGHTED_RMS, fast, meter.weighted().rms(), toPercent);
         double averageToPercent = NabEdition1965.AVERAGE_TO_RMS * toPercent;
-        flutter(FLUTTER_WEIGHTED_AVERAGE, fast, meter.weighted().averageMagnitude(), averageToPercent);
+        flutter(FLUTTER_WEIGHTED_AVERAGE, fast, meter.weightedAverage().value(), averageToPercent);
         flutter(FLUTTER_UNWEIGHTED_PEAK, slow, meter.flatQuasiPeakParts().meanOfHighest(), toPercent);
         flutter(FLUTTER_UNWEIGHTED_RMS, slow, meter.flat().rms(), toPercent);
         flutter(
                 FLUTTER_UNWEIGHTED_AVERAGE,
                 meter.nab().seconds() >= FlutterMeter.FAST_NEED_SECONDS,
-                meter.nab().power().averageMagnitude(),
+                meter.nab().statistic().value(),
                 averageToPercent);
         flutter(
                 WOW_RMS,
                 meter.wow().seconds() >= FlutterMeter.SLOW_NEED_SECONDS,
-                meter.wow().power().rms(),
+                meter.wow().statistic().rms(),
                 toPercent);
         flutter(
                 FLUTTER_RMS,
                 meter.flutter().seconds() >= FlutterMeter.FAST_NEED_SECONDS,
-                meter.flutter().power().rms(),
+                meter.flutter().statistic().rms(),
                 toPercent);
         scrape(meter, toPercent, meanHz);
         if (fast) {
