@@ -19,6 +19,9 @@ public final class ToneFinder {
     private static final double HALF_WIDTH = 0.06;
     private static final double LEAST_PROMINENCE = 10;
     private static final double SECOND_SHARE = 0.01;
+    /** How far from a whole ratio a harmonic may be found: 12.5 kHz is none of 3150 Hz. */
+    private static final double HARMONIC_RATIO = 0.015;
+
     private static final int LINE_BINS = 3;
     private static final double SILENCE_POWER = 1e-12;
 
@@ -175,6 +178,6 @@ public final class ToneFinder {
 
     private static boolean isHarmonic(int bin, int first) {
         double ratio = (double) bin / first;
-        return Math.abs(ratio - Math.rint(ratio)) < HALF_WIDTH;
+        return Math.abs(ratio - Math.rint(ratio)) < HARMONIC_RATIO;
     }
 }

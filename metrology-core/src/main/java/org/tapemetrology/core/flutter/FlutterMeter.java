@@ -262,6 +262,16 @@ final class FlutterMeter {
         return nab;
     }
 
+    /** RMS value in Hz that noise beside the tone adds to the weighted figures. */
+    double weightedNoiseHz() {
+        return noise.noiseHz(WeightedPath.BAND_HZ, Iec60386Edition1972.weighting()::magnitude);
+    }
+
+    /** RMS value in Hz that noise beside the tone adds to the figures of the flat band. */
+    double flatNoiseHz() {
+        return noise.noiseHz(STOP_HZ, flatFilter::magnitude);
+    }
+
     NoiseBesideTone noise() {
         return noise;
     }

@@ -2,10 +2,10 @@
 package org.tapemetrology.core.flutter;
 
 import java.util.OptionalDouble;
+import java.util.function.DoubleUnaryOperator;
 import org.tapemetrology.core.detector.MeanPower;
 import org.tapemetrology.core.filter.Butterworth;
 import org.tapemetrology.core.filter.SecondOrderSections;
-import org.tapemetrology.core.standard.Iec60386Edition1972;
 
 /**
  * Scrape flutter, and how much of it and of the weighted figure is noise beside the tone.
@@ -13,7 +13,7 @@ import org.tapemetrology.core.standard.Iec60386Edition1972;
  * <p>Noise that is added to a tone moves its amplitude as much as its phase, while flutter moves the phase alone. The
  * amplitude deviation through the same band as the deviation is therefore the share of noise in it. Noise of constant
  * density N shows in the deviation as a density rising with the square of the rate, {@code c f^2}; from c, found in the
- * band, follows what it adds to the weighted figure.
+ * band, follows what it adds to any other figure.
  */
 final class NoiseBesideTone {
     static final double FROM_HZ = 200;
@@ -30,7 +30,6 @@ final class NoiseBesideTone {
     private final MeanPower deviation = new MeanPower();
     private final MeanPower amplitude = new MeanPower();
     private final double passHz;
-    private double weightedShare;
     private double bandFactor;
     private final double rateHz;
     private double[] filtered = new double[0];
@@ -49,23 +48,18 @@ final class NoiseBesideTone {
                 : new SecondOrderSections[0];
         this.passHz = flatDeviationHz;
         if (measurable) {
-            integrate();
+            bandFactor = power(rateHz / 2, filters[0]::magnitude);
         }
     }
 
-    /** Power of noise of density f^2 through the weighting, up to its end, and through the band. */
-    private void integrate() {
-        var curve = Iec60386Edition1972.weighting();
-        double weighted = 0;
-        for (double f = 0.5; f < WeightedPath.BAND_HZ; f++) {
-            double w = curve.magnitude(f);
-            weighted += f * f * w * w;
+    /** Power that noise of density f^2 has behind a filter, up to a rate of deviation. */
+    private static double power(double toHz, DoubleUnaryOperator magnitude) {
+        double sum = 0;
+        for (double f = 0.5; f < toHz; f++) {
+            double g = magnitude.applyAsDouble(f);
+            sum += f * f * g * g;
         }
-        for (double f = 0.5; f < rateHz / 2; f++) {
-            double g = filters[0].magnitude(f);
-            bandFactor += f * f * g * g;
-        }
-        weightedShare = weighted / bandFactor;
+        return sum;
     }
 
     void presetTo(double meanHz) {
@@ -108,9 +102,17 @@ final class NoiseBesideTone {
                 && amplitude.rms().orElse(0) > Math.sqrt(0.5) * deviation.rms().orElse(0);
     }
 
-    /** RMS value in Hz that the noise adds to the weighted figure; 0 where it can't be told. */
-    double weightedNoiseHz() {
-        return measurable ? Math.sqrt(weightedShare) * amplitude.rms().orElse(0) : 0;
+    /**
+     * RMS value in Hz that the noise adds to a figure; 0 where it can't be told.
+     *
+     * @param toHz up to which rate of deviation the figure's path goes
+     * @param magnitude the figure's response over the rate of deviation
+     */
+    double noiseHz(double toHz, DoubleUnaryOperator magnitude) {
+        return measurable
+                ? Math.sqrt(power(toHz, magnitude) / bandFactor)
+                        * amplitude.rms().orElse(0)
+                : 0;
     }
 
     /**

@@ -23,6 +23,7 @@ final class SecondToneWatch {
     private double varianceDeviation;
     private double variancePower;
     private double covariance;
+    private long count;
     private double[] limited = new double[0];
 
     SecondToneWatch(double[] limiterTaps, int factor, double rateHz, Settling settling) {
@@ -58,6 +59,7 @@ final class SecondToneWatch {
     }
 
     private void addWindow() {
+        count += deviations.length;
         double meanPower = 0;
         for (double p : powers) {
             meanPower += p / powers.length;
@@ -92,5 +94,10 @@ final class SecondToneWatch {
     double share() {
         double product = varianceDeviation * variancePower;
         return product > 0 ? covariance * covariance / product : 0;
+    }
+
+    /** RMS deviation in Hz that a second tone explains. */
+    double explainedHz() {
+        return count == 0 ? 0 : Math.sqrt(share() * varianceDeviation / count);
     }
 }

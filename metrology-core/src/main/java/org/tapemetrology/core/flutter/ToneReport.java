@@ -47,6 +47,8 @@ final class ToneReport {
     private static final double SPEED_WORTH_A_WARNING = 0.01;
     /** Noise adding in power: 0.1 makes a figure read 5 % high. */
     private static final double NOISE_WORTH_A_WARNING = 0.05;
+    /** Below the last digit of any limit: a clean tone is not to be warned of. */
+    private static final double NEGLIGIBLE_PERCENT = 0.001;
 
     private final OptionalDouble givenNominalHz;
     private final Optional<FoundStretch> counting;
@@ -223,14 +225,15 @@ final class ToneReport {
             flutters(Status.INTERRUPTED);
             return;
         }
-        if (meter.secondTone().share() > SECOND_TONE_SHARE) {
+        double toPercent = 100 / meanHz;
+        if (meter.secondTone().share() > SECOND_TONE_SHARE
+                && meter.secondTone().explainedHz() * toPercent > NEGLIGIBLE_PERCENT) {
             flutters(Status.AMBIGUOUS);
             warnings.add(Warning.of(
                     WarningCode.SECOND_TONE,
                     "frequency and amplitude move together, as they do where a second tone stands beside the first"));
             return;
         }
-        double toPercent = 100 / meanHz;
         boolean fast = meter.weightedSeconds() >= FlutterMeter.FAST_NEED_SECONDS;
         boolean slow = meter.flatSeconds() >= FlutterMeter.SLOW_NEED_SECONDS;
         var parts = meter.quasiPeakParts();
@@ -269,7 +272,11 @@ final class ToneReport {
                 toPercent);
         scrape(meter, toPercent, meanHz);
         if (fast) {
-            warnOfNoise(meter, meter.weighted().rms().orElse(0), toPercent);
+            warnOfNoise(
+                    "weighted", meter.weightedNoiseHz(), meter.weighted().rms().orElse(0), toPercent);
+        }
+        if (slow) {
+            warnOfNoise("unweighted", meter.flatNoiseHz(), meter.flat().rms().orElse(0), toPercent);
         }
     }
 
@@ -295,14 +302,14 @@ final class ToneReport {
         }
     }
 
-    private void warnOfNoise(FlutterMeter meter, double weightedHz, double toPercent) {
-        double noiseHz = meter.noise().weightedNoiseHz();
-        if (noiseHz * noiseHz > NOISE_WORTH_A_WARNING * weightedHz * weightedHz) {
+    private void warnOfNoise(String figure, double noiseHz, double figureHz, double toPercent) {
+        if (noiseHz * toPercent > NEGLIGIBLE_PERCENT
+                && noiseHz * noiseHz > NOISE_WORTH_A_WARNING * figureHz * figureHz) {
             warnings.add(Warning.of(
                     WarningCode.NOISE,
                     text(
-                            "noise beside the tone makes up about %.4f %% of the weighted RMS flutter of %.4f %%",
-                            noiseHz * toPercent, weightedHz * toPercent)));
+                            "noise beside the tone makes up about %.4f %% of the %s flutter of %.4f %% RMS",
+                            noiseHz * toPercent, figure, figureHz * toPercent)));
         }
     }
 
