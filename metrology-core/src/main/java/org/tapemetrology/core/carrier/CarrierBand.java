@@ -27,7 +27,7 @@ public record CarrierBand(
     /** Room for deviation rates up to 1 kHz (scrape flutter on 3 kHz) on a tone that wanders by 5 %. */
     private static final double NARROW_PASS_HZ = 1200;
 
-    private static final double NARROW_STOP_HZ = 2200;
+    private static final double NARROW_STOP_HZ = 2500;
     private static final double NARROW_RATE_HZ = 4000;
     /** Tones from here on get room for deviation rates up to 5 kHz (scrape flutter on 12.5 kHz). */
     private static final double WIDE_FROM_HZ = 10_000;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.carrier;
 
+import java.util.Arrays;
 import org.tapemetrology.core.filter.FirDecimator;
 import org.tapemetrology.core.filter.FirDesign;
 import org.tapemetrology.core.filter.MagnitudeCorrection;
@@ -20,7 +21,7 @@ import org.tapemetrology.core.filter.MagnitudeCorrection;
  * band is at least 100 dB down. A non-finite sample makes the outputs that it reaches non-finite. Thread-confined.
  */
 public final class Demodulator {
-    private static final int DROOP_HALF_LENGTH = 4;
+    private static final int DROOP_HALF_LENGTH = 3;
 
     private final CarrierBand band;
     private final MixingDecimator mixer;
@@ -35,12 +36,12 @@ public final class Demodulator {
     private double[] rawDeviation = new double[0];
     private double[] rawAmplitudeDeviation = new double[0];
     private double[] rawPower = new double[0];
+    private double[] powers = new double[0];
+    private int heldPowers;
 
     private boolean started;
     private double lastRe;
     private double lastIm;
-
-    private final FirDecimator powerDelay;
 
     /**
      * A demodulator at rest.
@@ -67,9 +68,6 @@ public final class Demodulator {
             return x / StrictMath.sin(x);
         });
         this.droop = new FirDecimator[] {new FirDecimator(correction, 1), new FirDecimator(correction, 1)};
-        double[] middle = new double[correction.length];
-        middle[DROOP_HALF_LENGTH] = 1;
-        this.powerDelay = new FirDecimator(middle, 1);
     }
 
     private static double[] firstTaps(CarrierBand band) {
@@ -132,8 +130,21 @@ public final class Demodulator {
         int differences = discriminate(re, im, count);
         int outputs = droop[0].process(rawDeviation, 0, differences, deviationHz, 0);
         droop[1].process(rawAmplitudeDeviation, 0, differences, amplitudeDeviationHz, 0);
-        powerDelay.process(rawPower, 0, differences, power, 0);
+        alignPower(differences, power);
         return outputs;
+    }
+
+    /** Passes the powers on as far behind as the droop correction is, and drops those before its first output. */
+    private void alignPower(int differences, double[] power) {
+        int ready = heldPowers + differences;
+        int late = DROOP_HALF_LENGTH;
+        int outputs = Math.max(0, ready - 2 * late);
+        int kept = ready - outputs;
+        // The droop filter needs as many values after an output as before it: both stay here until it can give it.
+        System.arraycopy(rawPower, 0, powers, heldPowers, differences);
+        System.arraycopy(powers, late, power, 0, outputs);
+        System.arraycopy(powers, outputs, powers, 0, kept);
+        heldPowers = kept;
     }
 
     private void makeRoom(int columns) {
@@ -145,6 +156,7 @@ public final class Demodulator {
             rawDeviation = new double[columns];
             rawAmplitudeDeviation = new double[columns];
             rawPower = new double[columns];
+            powers = Arrays.copyOf(powers, columns + 2 * DROOP_HALF_LENGTH);
         }
     }
 

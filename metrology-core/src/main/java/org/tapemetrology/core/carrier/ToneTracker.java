@@ -19,6 +19,8 @@ public final class ToneTracker {
     private static final int MEAN_WINDOWS = 10;
     /** One guard window, the windows of the mean, one window held back. */
     private static final int RETURN_WINDOWS = MEAN_WINDOWS + 2;
+    /** Windows that are passed on together at most, so that what follows works on longer blocks. */
+    private static final int MOST_WINDOWS = 24;
 
     private static final double LEAST_POWER_SHARE = 0.1;
     /** -110 dBFS: below the least significant bit of 16-bit recordings. */
@@ -58,9 +60,11 @@ public final class ToneTracker {
     private final double[] power;
     private int filled;
     private int heldWindows;
+    private double windowPower;
+    private double windowDeviation;
 
     private final double[] recentMeans = new double[MEAN_WINDOWS];
-    private int recentCount;
+    private long recentCount;
 
     private State state = State.WAITING;
     private double level;
@@ -85,7 +89,7 @@ public final class ToneTracker {
         this.window = (int) Math.round(WINDOW_SECONDS * rateHz);
         this.longestGapWindows = (int) Math.round(LONGEST_GAP_SECONDS / WINDOW_SECONDS);
         this.levelStep = WINDOW_SECONDS / LEVEL_TIME_SECONDS;
-        this.deviation = new double[(RETURN_WINDOWS + 1) * window];
+        this.deviation = new double[(MOST_WINDOWS + 1) * window];
         this.amplitudeDeviation = new double[deviation.length];
         this.power = new double[deviation.length];
         this.bridge = new double[window];
@@ -117,6 +121,9 @@ public final class ToneTracker {
                 judge();
             }
         }
+        if (state == State.PRESENT) {
+            passOn(heldWindows - 1);
+        }
     }
 
     private void judge() {
@@ -139,12 +146,13 @@ public final class ToneTracker {
             squares += power[i] * power[i];
             deviations += deviation[i];
         }
-        double mean = sum / window;
-        double variation = squares / window / (mean * mean) - 1;
-        double step = Math.abs(deviations / window - runningDeviation);
+        windowPower = sum / window;
+        windowDeviation = deviations / window;
+        double variation = squares / window / (windowPower * windowPower) - 1;
+        double step = Math.abs(windowDeviation - runningDeviation);
         double least = state == State.WAITING ? LEAST_POWER : Math.max(LEAST_POWER, LEAST_POWER_SHARE * level);
         // Written so that NaN is never good.
-        return mean > least && variation < MOST_VARIATION && step < MOST_FREQUENCY_STEP * toneHz;
+        return windowPower > least && variation < MOST_VARIATION && step < MOST_FREQUENCY_STEP * toneHz;
     }
 
     private void waitForTone(boolean good) {
@@ -160,17 +168,40 @@ public final class ToneTracker {
         startWindow = windowsSeen - heldWindows + 1;
         dropFirst(1);
         state = State.PRESENT;
-        passOnAllButOne();
+        rememberMeans();
     }
 
     private void follow(boolean good) {
         if (good) {
-            passOnAllButOne();
+            remember(windowDeviation);
+            level += levelStep * (windowPower - level);
+            runningDeviation += levelStep * (windowDeviation - runningDeviation);
+            if (heldWindows == MOST_WINDOWS) {
+                passOn(heldWindows - 1);
+            }
             return;
         }
+        passOn(heldWindows - 2);
+        forgetLast();
         gapWindows = heldWindows; // the lost window, and with it the one held back before it
         heldWindows = 0;
         state = State.GAP;
+    }
+
+    private void remember(double meanDeviation) {
+        recentMeans[(int) (recentCount % MEAN_WINDOWS)] = meanDeviation;
+        recentCount++;
+    }
+
+    /** The window before a lost one goes with it. */
+    private void forgetLast() {
+        recentCount = Math.max(0, recentCount - 1);
+    }
+
+    private void rememberMeans() {
+        for (int w = 0; w < heldWindows; w++) {
+            remember(mean(deviation, w * window, (w + 1) * window));
+        }
     }
 
     private void waitForReturn(boolean good) {
@@ -188,7 +219,7 @@ public final class ToneTracker {
         dropFirst(1);
         gapWindows++;
         double after = mean(deviation, 0, MEAN_WINDOWS * window);
-        double before = recentCount == 0 ? after : meanOfRecent();
+        double before = recentCount == 0 ? after : mean(recentMeans, 0, (int) Math.min(recentCount, MEAN_WINDOWS));
         long first = passedOn;
         long length = (long) gapWindows * window;
         Arrays.fill(noAmplitude, 0);
@@ -202,36 +233,26 @@ public final class ToneTracker {
         listener.bridged(first, length);
         gapWindows = 0;
         state = State.PRESENT;
-        passOnAllButOne();
+        rememberMeans();
     }
 
-    private void passOnAllButOne() {
-        int windows = heldWindows - 1;
-        for (int w = 0; w < windows; w++) {
-            int from = w * window;
-            listener.accept(deviation, amplitudeDeviation, power, from, window, false);
-            passedOn += window;
-            double meanDeviation = mean(deviation, from, from + window);
-            recentMeans[recentCount % MEAN_WINDOWS] = meanDeviation;
-            recentCount = recentCount + 1 == 2 * MEAN_WINDOWS ? MEAN_WINDOWS : recentCount + 1;
-            level += levelStep * (mean(power, from, from + window) - level);
-            runningDeviation += levelStep * (meanDeviation - runningDeviation);
+    private void passOn(int windows) {
+        if (windows <= 0) {
+            return;
         }
+        int length = windows * window;
+        listener.accept(deviation, amplitudeDeviation, power, 0, length, false);
+        passedOn += length;
         dropFirst(windows);
     }
 
     private void dropFirst(int windows) {
         int from = windows * window;
-        int left = heldWindows * window - from;
+        int left = heldWindows * window + filled - from;
         System.arraycopy(deviation, from, deviation, 0, left);
         System.arraycopy(amplitudeDeviation, from, amplitudeDeviation, 0, left);
         System.arraycopy(power, from, power, 0, left);
         heldWindows -= windows;
-    }
-
-    private double meanOfRecent() {
-        int count = Math.min(recentCount, MEAN_WINDOWS);
-        return mean(recentMeans, 0, count);
     }
 
     private static double mean(double[] values, int from, int to) {

@@ -35,8 +35,8 @@ final class FlutterMeter {
     private static final double PART_SECONDS = 30;
 
     private static final double LEAST_RATE_HZ = 4000;
-    private static final double STOP_HZ = 700;
-    private static final double STOP_DB = 90;
+    private static final double STOP_HZ = 800;
+    private static final double STOP_DB = 80;
 
     /** Edges of the flat band, outside 0.1 Hz and 200 Hz so that these are passed flat. */
     private static final double FLAT_FROM_HZ = 0.075;
@@ -84,8 +84,7 @@ final class FlutterMeter {
     FlutterMeter(double inputRateHz, double flatDeviationHz, double toneHz) {
         int factor = (int) Math.max(1, Math.floor(inputRateHz / LEAST_RATE_HZ));
         this.rateHz = inputRateHz / factor;
-        double[] limiterTaps = FirDesign.lowPass(WeightedPath.BAND_HZ, STOP_HZ, STOP_DB, inputRateHz);
-        this.limiter = new FirDecimator(limiterTaps, factor);
+        this.limiter = new FirDecimator(FirDesign.lowPass(WeightedPath.BAND_HZ, STOP_HZ, STOP_DB, inputRateHz), factor);
         this.delaySeconds = limiter.delaySamples() / inputRateHz;
 
         this.weighting = new WeightedPath(rateHz);
@@ -116,13 +115,13 @@ final class FlutterMeter {
                 new AverageMagnitude());
         this.noise = new NoiseBesideTone(
                 inputRateHz, flatDeviationHz, toneHz, new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, inputRateHz));
-        this.secondTone = new SecondToneWatch(
-                limiterTaps, 2 * factor, half, new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, half));
+        this.secondTone =
+                new SecondToneWatch(inputRateHz, new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, inputRateHz));
         this.chart = new StripChart(rateHz);
     }
 
     /** Puts every filter into the state after an endless constant deviation. */
-    void presetTo(double meanHz, double meanPower) {
+    void presetTo(double meanHz) {
         limiter.presetTo(meanHz);
         weighting.presetTo(meanHz);
         flatFilter.presetTo(meanHz);
@@ -130,7 +129,6 @@ final class FlutterMeter {
         flutter.presetTo(meanHz);
         nab.presetTo(meanHz);
         noise.presetTo(meanHz);
-        secondTone.presetTo(meanPower);
     }
 
     void accept(
@@ -142,9 +140,9 @@ final class FlutterMeter {
             boolean bridged) {
         makeRoom(length);
         noise.accept(deviationHz, amplitudeDeviationHz, offset, length, bridged);
+        secondTone.accept(deviationHz, power, offset, length, bridged);
         int count = limiter.process(deviationHz, offset, length, limited, 0);
         int halfCount = everySecond(count);
-        secondTone.accept(power, offset, length, halfRate, halfCount, bridged);
 
         acceptFlat(count, bridged);
         wow.accept(halfRate, halfCount, bridged);

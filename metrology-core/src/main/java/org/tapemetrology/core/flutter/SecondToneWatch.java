@@ -1,65 +1,64 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.flutter;
 
-import org.tapemetrology.core.filter.FirDecimator;
-
 /**
  * Tells a second tone beside the measured one from flutter. A weaker tone at a distance of F Hz moves amplitude and
  * frequency together: {@code ln|z| = e cos(2 pi F t)} goes with a deviation of {@code F e cos(2 pi F t)}, at the same
  * moment. Flutter leaves the amplitude alone, and noise moves both independently. So the squared correlation of power
  * and deviation is the share of the deviation that a second tone explains.
  *
- * <p>It is formed over windows of 50 ms with their straight line taken out, so that slow changes of level, which may go
- * with slow changes of speed, do not count. Tones nearer than some 20 Hz are therefore not told apart.
+ * <p>Both are averaged over a millisecond and correlated over windows of 50 ms with their straight line taken out, so that
+ * slow changes of level, which may go with slow changes of speed, do not count. Tones nearer than some 20 Hz are therefore
+ * not told apart.
  */
 final class SecondToneWatch {
+    private static final double CELL_SECONDS = 0.001;
     private static final double WINDOW_SECONDS = 0.05;
 
-    private final FirDecimator limiter;
     private final Settling settling;
-    private final double[] deviations;
-    private final double[] powers;
+    private final int cellLength;
+    private final double[] deviations = new double[(int) Math.round(WINDOW_SECONDS / CELL_SECONDS)];
+    private final double[] powers = new double[deviations.length];
+    private double cellDeviation;
+    private double cellPower;
+    private int cellFilled;
     private int filled;
     private double varianceDeviation;
     private double variancePower;
     private double covariance;
     private long count;
-    private double[] limited = new double[0];
 
-    SecondToneWatch(double[] limiterTaps, int factor, double rateHz, Settling settling) {
-        this.limiter = new FirDecimator(limiterTaps, factor);
+    SecondToneWatch(double rateHz, Settling settling) {
         this.settling = settling;
-        int window = (int) Math.round(WINDOW_SECONDS * rateHz);
-        this.deviations = new double[window];
-        this.powers = new double[window];
+        this.cellLength = (int) Math.max(1, Math.round(CELL_SECONDS * rateHz));
     }
 
-    void presetTo(double power) {
-        limiter.presetTo(power);
-    }
-
-    /** Takes the power at the full rate and the deviation, limited and at the rate of this watch. */
-    void accept(double[] power, int offset, int length, double[] deviationHz, int deviationCount, boolean bridged) {
-        if (limited.length < length + 1) {
-            limited = new double[length + 1];
-        }
-        int count = limiter.process(power, offset, length, limited, 0);
-        int skipped = settling.leaveOut(deviationCount, bridged);
+    void accept(double[] deviationHz, double[] power, int offset, int length, boolean bridged) {
+        int skipped = settling.leaveOut(length, bridged);
         if (skipped > 0) {
             filled = 0;
+            cellFilled = 0;
+            cellDeviation = 0;
+            cellPower = 0;
         }
-        for (int i = skipped; i < Math.min(count, deviationCount); i++) {
-            deviations[filled] = deviationHz[i];
-            powers[filled] = limited[i];
-            if (++filled == deviations.length) {
-                addWindow();
-                filled = 0;
+        for (int i = offset + skipped; i < offset + length; i++) {
+            cellDeviation += deviationHz[i];
+            cellPower += power[i];
+            if (++cellFilled == cellLength) {
+                deviations[filled] = cellDeviation / cellLength;
+                powers[filled] = cellPower / cellLength;
+                cellDeviation = 0;
+                cellPower = 0;
+                cellFilled = 0;
+                if (++filled == deviations.length) {
+                    addWindow();
+                    filled = 0;
+                }
             }
         }
     }
 
     private void addWindow() {
-        count += deviations.length;
         double meanPower = 0;
         for (double p : powers) {
             meanPower += p / powers.length;
@@ -72,6 +71,7 @@ final class SecondToneWatch {
             variancePower += p * p;
             covariance += deviations[i] * p;
         }
+        count += deviations.length;
     }
 
     private static void takeLineOut(double[] values) {

@@ -66,8 +66,18 @@ final class Stretch implements ToneTracker.Listener {
                 : Optional.empty();
     }
 
-    /** Takes samples; returns false once the tone has ended. */
-    boolean accept(float[] samples, int offset, int length) {
+    /** What became of the samples. */
+    enum Outcome {
+        /** The stretch goes on. */
+        GOES_ON,
+        /** The tone has been away for too long. */
+        ENDED,
+        /** One of them was no finite number. */
+        NOT_FINITE
+    }
+
+    /** Takes samples. */
+    Outcome accept(float[] samples, int offset, int length) {
         int most = demodulator.mostOutputs(length);
         if (deviation.length < most) {
             deviation = new double[most];
@@ -75,8 +85,13 @@ final class Stretch implements ToneTracker.Listener {
             power = new double[most];
         }
         int count = demodulator.process(samples, offset, length, deviation, amplitudeDeviation, power);
+        for (int i = 0; i < count; i++) {
+            if (!(power[i] < Double.POSITIVE_INFINITY)) {
+                return Outcome.NOT_FINITE;
+            }
+        }
         tracker.process(deviation, amplitudeDeviation, power, count);
-        return !tracker.ended();
+        return tracker.ended() ? Outcome.ENDED : Outcome.GOES_ON;
     }
 
     @Override
@@ -103,7 +118,7 @@ final class Stretch implements ToneTracker.Listener {
         int all = firstDeviation.length;
         if (firstFilled == all) {
             FlutterMeter meter = flutter.orElseThrow();
-            meter.presetTo(mean(firstDeviation), mean(firstPower));
+            meter.presetTo(mean(firstDeviation));
             // A gap in here needs no flag: every figure leaves out at least 3 s from here on.
             meter.accept(firstDeviation, firstAmplitudeDeviation, firstPower, 0, all, false);
         }

@@ -202,19 +202,28 @@ public final class ToneMeter {
 
     private void processChunk() {
         long firstIndex = history.endIndex();
-        for (int i = 0; i < chunk.length; i++) {
-            if (!(Math.abs(chunk[i]) <= Float.MAX_VALUE)) {
-                invalidSample = firstIndex + i;
-                return;
-            }
-        }
         overload.accept(chunk, 0, chunk.length, firstIndex);
         history.append(chunk, chunk.length);
         if (current != null) {
-            follow(current, history.endIndex() - chunk.length);
+            follow(current, firstIndex);
+        } else {
+            lookForInvalid(firstIndex);
         }
-        while (current == null && history.endIndex() - searchFrom >= finder.length()) {
+        while (current == null && invalidSample < 0 && history.endIndex() - searchFrom >= finder.length()) {
             search();
+        }
+    }
+
+    /** Looks for a sample that is no finite number, from an index on. */
+    private void lookForInvalid(long fromIndex) {
+        float[] samples = history.array();
+        int from = history.position(fromIndex);
+        int to = history.position(history.endIndex());
+        for (int i = from; i < to; i++) {
+            if (!(Math.abs(samples[i]) <= Float.MAX_VALUE)) {
+                invalidSample = fromIndex + i - from;
+                return;
+            }
         }
     }
 
@@ -243,11 +252,13 @@ public final class ToneMeter {
     private void follow(Stretch stretch, long fromIndex) {
         boolean wasFound = stretch.found();
         int length = (int) (history.endIndex() - fromIndex);
-        boolean goesOn = stretch.accept(history.array(), history.position(fromIndex), length);
+        Stretch.Outcome outcome = stretch.accept(history.array(), history.position(fromIndex), length);
         if (!wasFound && stretch.found()) {
             overload.watchTone(stretch.band().toneHz());
         }
-        if (!goesOn) {
+        if (outcome == Stretch.Outcome.NOT_FINITE) {
+            lookForInvalid(history.startIndex());
+        } else if (outcome == Stretch.Outcome.ENDED) {
             conclude(stretch);
         } else if (!stretch.found()) {
             double waited = (double) (history.endIndex() - currentFedFrom) / sampleRateHz;
