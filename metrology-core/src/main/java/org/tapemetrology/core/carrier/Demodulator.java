@@ -70,7 +70,7 @@ public final class Demodulator {
         this.droop = new FirDecimator[] {new FirDecimator(correction, 1), new FirDecimator(correction, 1)};
     }
 
-    private static double[] firstTaps(CarrierBand band) {
+    static double[] firstTaps(CarrierBand band) {
         double rate = band.firstRateHz();
         if (band.firstFactor() == 1 && band.secondFactor() > 1) {
             return new double[] {1}; // the second stage does it all

@@ -1,0 +1,181 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.carrier;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.Random;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.tapemetrology.core.filter.FirDesign;
+import org.tapemetrology.signals.FmTone;
+import org.tapemetrology.signals.SampledSignal;
+
+/** The demodulator alone: what it stops, how true it is to the deviation, and its kernel against the plain formula. */
+class DemodulatorTest {
+
+    @ParameterizedTest(name = "{0} Hz, tone of {1} Hz")
+    @CsvSource({
+        "8000, 3150",
+        "11025, 2772",
+        "16000, 3528",
+        "44100, 3150",
+        "48000, 2772",
+        "48000, 3150",
+        "96000, 3528",
+        "192000, 3150",
+        "44100, 12500",
+        "96000, 12500",
+        "48000, 1000",
+        "48000, 315"
+    })
+    void everythingOutsideTheBandIs100DecibelsDown(int rate, double tone) {
+        CarrierBand band = CarrierBand.of(rate, tone);
+        double worst = 0;
+        double step = Math.max(5, rate / 3000.0);
+        for (double f = 0; f < rate / 2.0; f += step) {
+            if (Math.abs(f - tone) > band.stopHz()) {
+                worst = Math.max(worst, response(band, f));
+            }
+        }
+        assertThat(20 * Math.log10(worst)).isLessThan(-100);
+        // In the pass band it is flat within the ripple of 105 dB stages: 0.0001 dB.
+        for (double share = -0.95; share <= 0.95; share += 0.05) {
+            assertThat(20 * Math.log10(response(band, tone + share * band.passHz())))
+                    .isCloseTo(0, within(0.0005));
+        }
+    }
+
+    /** Magnitude of the envelope for a tone of amplitude 1, from both stages' taps, the image of the tone included. */
+    private static double response(CarrierBand band, double f) {
+        double[] first = Demodulator.firstTaps(band);
+        double beat = f - band.toneHz();
+        double image = -f - band.toneHz();
+        return Math.max(bothStages(band, first, beat), bothStages(band, first, image));
+    }
+
+    private static double bothStages(CarrierBand band, double[] first, double beat) {
+        double magnitude = FirDesign.magnitude(first, beat, band.sampleRateHz());
+        if (band.secondFactor() == 1) {
+            return magnitude;
+        }
+        double[] second =
+                FirDesign.lowPass(band.passHz(), band.stopHz(), CarrierBand.ATTENUATION_DB, band.firstRateHz());
+        return magnitude * FirDesign.magnitude(second, beat, band.firstRateHz());
+    }
+
+    @ParameterizedTest(name = "{0} Hz deviation at {1} Hz, {2} off speed")
+    @CsvSource({
+        "0.1, 48000, 0",
+        "1, 8000, -0.12",
+        "4, 44100, 0.12",
+        "20, 48000, 0.1",
+        "100, 8000, 0.1",
+        "200, 8000, 0",
+        "200, 11025, -0.1",
+        "200, 48000, 0.12",
+        "200, 192000, -0.12",
+        "1000, 48000, 0"
+    })
+    void deviationIsTrueWithin005Percent(double rateOfDeviation, int rate, double offSpeed) {
+        double peak = 0.001;
+        FmTone tone = FmTone.builder(3150)
+                .amplitude(0.5)
+                .speedError(offSpeed)
+                .sine(rateOfDeviation, peak)
+                .build();
+        double tuned = Math.rint(tone.steadyHz()) + 3; // as far off as a finder may be
+        CarrierBand band = CarrierBand.of(rate, tuned);
+        Demodulator demodulator = new Demodulator(band);
+        double seconds = Math.max(2, 3 / rateOfDeviation);
+        float[] samples = new float[(int) (seconds * rate)];
+        SampledSignal.of(tone, rate).fill(0, samples, 0, samples.length);
+        int most = demodulator.mostOutputs(samples.length);
+        double[] deviation = new double[most];
+        int count = demodulator.process(samples, 0, samples.length, deviation, new double[most], new double[most]);
+        double amplitude = amplitudeOf(rateOfDeviation, deviation, count, band.rateHz());
+        double expected = peak * tone.steadyHz();
+        double tolerance = rateOfDeviation <= 200 ? 0.0005 : 0.01; // beyond 200 Hz only scrape flutter is read
+        assertThat(amplitude).isCloseTo(expected, within(tolerance * expected));
+    }
+
+    /** Amplitude of a sine of known rate by projection over whole periods. */
+    private static double amplitudeOf(double f, double[] values, int count, double rate) {
+        int periods = (int) (count * f / rate);
+        int n = (int) Math.round(periods * rate / f);
+        double mean = 0;
+        for (int i = 0; i < n; i++) {
+            mean += values[i] / n;
+        }
+        double re = 0;
+        double im = 0;
+        for (int i = 0; i < n; i++) {
+            double angle = 2 * Math.PI * f * i / rate;
+            re += (values[i] - mean) * Math.cos(angle);
+            im += (values[i] - mean) * Math.sin(angle);
+        }
+        return 2 * Math.hypot(re, im) / n;
+    }
+
+    @Test
+    void momentOfAnOutputIsKnown() {
+        int rate = 48_000;
+        // A step of 1 % in speed at 1 s.
+        FmTone tone =
+                FmTone.builder(3150).amplitude(0.5).pulses(0.01, 100, 1000, 1).build();
+        Demodulator demodulator = new Demodulator(CarrierBand.of(rate, 3150));
+        float[] samples = new float[2 * rate];
+        SampledSignal.of(tone, rate).fill(0, samples, 0, samples.length);
+        int most = demodulator.mostOutputs(samples.length);
+        double[] deviation = new double[most];
+        int count = demodulator.process(samples, 0, samples.length, deviation, new double[most], new double[most]);
+        int crossing = 0;
+        while (crossing < count && deviation[crossing] < 15.75) {
+            crossing++;
+        }
+        double seconds = demodulator.firstOutputSeconds() + (crossing - 0.5) / 4000;
+        // Half an interval of the output.
+        assertThat(seconds).isCloseTo(1, within(0.00013));
+    }
+
+    @ParameterizedTest(name = "factor {0}, {1} taps")
+    @CsvSource({"1, 1", "1, 41", "2, 35", "3, 65", "5, 61", "6, 71", "7, 99", "11, 131", "24, 283"})
+    void kernelIsThePlainFormula(int factor, int taps) {
+        double turns = 0.0656789;
+        double[] h = new double[taps];
+        Random random = new Random(taps);
+        for (int i = 0; i <= taps / 2; i++) {
+            h[i] = h[taps - 1 - i] = random.nextGaussian() / taps;
+        }
+        float[] x = new float[factor * MixingDecimator.COLUMNS * 3 + taps];
+        for (int i = 0; i < x.length; i++) {
+            x[i] = (float) random.nextGaussian();
+        }
+        MixingDecimator mixer = new MixingDecimator(h, factor, turns);
+        double[] re = new double[mixer.mostOutputs(x.length)];
+        double[] im = new double[re.length];
+        int columns = 0;
+        double[] partRe = new double[re.length];
+        double[] partIm = new double[re.length];
+        for (int at = 0; at < x.length; at += 997) {
+            int count = mixer.process(x, at, Math.min(997, x.length - at), partRe, partIm);
+            System.arraycopy(partRe, 0, re, columns, count);
+            System.arraycopy(partIm, 0, im, columns, count);
+            columns += count;
+        }
+        assertThat(columns).isEqualTo(3 * MixingDecimator.COLUMNS);
+        for (int m = 0; m < columns; m++) {
+            double sumRe = 0;
+            double sumIm = 0;
+            for (int k = 0; k < taps; k++) {
+                double angle = -2 * Math.PI * turns * (m * factor + k - taps / 2);
+                sumRe += 2 * h[k] * x[m * factor + k] * Math.cos(angle);
+                sumIm += 2 * h[k] * x[m * factor + k] * Math.sin(angle);
+            }
+            // Single precision: 2^-24 of values of about 1, added up over the taps.
+            assertThat(re[m]).isCloseTo(sumRe, within(2e-6));
+            assertThat(im[m]).isCloseTo(sumIm, within(2e-6));
+        }
+    }
+}
