@@ -1,16 +1,107 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.examples;
 
-/** The command line of the workbench. */
-public final class Workbench {
-    private Workbench() {}
+import java.io.PrintStream;
+import java.io.PrintWriter;
+import java.nio.charset.StandardCharsets;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Help.Ansi;
+
+/** The command line of the workbench. Without a command it runs the demonstration. */
+@Command(
+        name = "workbench",
+        mixinStandardHelpOptions = true,
+        version = "tape metrology workbench 0.1.0",
+        description = "Measures tape recorders by recordings of test tapes.",
+        subcommands = {MeasureCommand.class, GenerateCommand.class, DemoCommand.class},
+        footerHeading = "%nCautions%n",
+        footer = {
+            "Isolate a machine from the mains and let its capacitors discharge before you open it; work on a live",
+            "chassis only if qualified, through an isolating transformer or residual-current protection. Keep test",
+            "tones low into loudspeakers and headphones. Before a reference tape: demagnetise the path, disable",
+            "recording, try the tape handling with a scrap tape. Keep demagnetisers away from tapes, watches and",
+            "pacemakers; ventilate where you use solvents. Local codes, the maker's service instructions and licensed",
+            "practice come first."
+        })
+public final class Workbench implements Runnable {
+    /** Everything was measured. */
+    static final int ALL_MEASURED = 0;
+    /** At least one input or output failed. */
+    static final int SOMETHING_FAILED = 2;
+    /** The command line was wrong. */
+    static final int WRONG_USAGE = 64;
+
+    private final PrintStream out;
+    private final PrintStream err;
+
+    private Workbench(PrintStream out, PrintStream err) {
+        this.out = out;
+        this.err = err;
+    }
 
     /**
-     * Runs the workbench.
+     * Runs the workbench and ends the process where the status is not 0.
      *
      * @param arguments the command line
      */
     public static void main(String[] arguments) {
-        System.out.println("workbench");
+        int status = run(
+                new PrintStream(System.out, true, StandardCharsets.UTF_8),
+                new PrintStream(System.err, true, StandardCharsets.UTF_8),
+                arguments);
+        if (status != ALL_MEASURED) {
+            System.exit(status);
+        }
+    }
+
+    /** Runs the workbench with streams of the caller's; returns the exit status. */
+    static int run(PrintStream out, PrintStream err, String... arguments) {
+        Workbench workbench = new Workbench(out, err);
+        CommandLine commands = new CommandLine(workbench, new Factory(out, err))
+                .setOut(new PrintWriter(out, true))
+                .setErr(new PrintWriter(err, true))
+                .setColorScheme(CommandLine.Help.defaultColorScheme(Ansi.OFF))
+                .setUsageHelpWidth(100)
+                .setCaseInsensitiveEnumValuesAllowed(true)
+                .setParameterExceptionHandler((wrong, given) -> {
+                    err.println(wrong.getMessage());
+                    err.println(
+                            "Try '" + wrong.getCommandLine().getCommandSpec().qualifiedName() + " --help'.");
+                    return WRONG_USAGE;
+                })
+                .setExecutionExceptionHandler((failure, command, parsed) -> {
+                    err.println(command.getCommandName() + ": " + message(failure));
+                    return SOMETHING_FAILED;
+                });
+        return commands.execute(arguments);
+    }
+
+    /** A message for a person; an exception without one is named by its class. */
+    static String message(Throwable failure) {
+        String message = failure.getMessage();
+        return message == null ? failure.getClass().getSimpleName() : message;
+    }
+
+    @Override
+    public void run() {
+        new DemoCommand(out, err).run();
+    }
+
+    /** Hands the two streams to the commands. */
+    private record Factory(PrintStream out, PrintStream err) implements CommandLine.IFactory {
+        @Override
+        public <K> K create(Class<K> type) throws Exception {
+            if (type == MeasureCommand.class) {
+                return type.cast(new MeasureCommand(out, err));
+            }
+            if (type == GenerateCommand.class) {
+                return type.cast(new GenerateCommand(err));
+            }
+            if (type == DemoCommand.class) {
+                return type.cast(new DemoCommand(out, err));
+            }
+            return CommandLine.defaultFactory().create(type);
+        }
     }
 }

@@ -1,0 +1,117 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.examples;
+
+import com.fasterxml.jackson.core.JsonFactory;
+import com.fasterxml.jackson.core.JsonGenerator;
+import java.io.IOException;
+import java.io.StringWriter;
+import java.io.UncheckedIOException;
+import java.util.OptionalDouble;
+import java.util.OptionalInt;
+import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.quantity.Warning;
+
+/** The machine-readable form of a measurement: one JSON object on one line. */
+final class MeasurementJson {
+    private static final String SCHEMA = "org.tapemetrology.measurement/1";
+    private static final JsonFactory FACTORY = new JsonFactory();
+
+    private MeasurementJson() {}
+
+    static String line(Recording.Result result) {
+        StringWriter text = new StringWriter();
+        try (JsonGenerator json = FACTORY.createGenerator(text)) {
+            write(result, json);
+        } catch (IOException impossible) {
+            throw new UncheckedIOException(impossible); // a StringWriter does not fail
+        }
+        return text.toString();
+    }
+
+    private static void write(Recording.Result result, JsonGenerator json) throws IOException {
+        json.writeStartObject();
+        json.writeStringField("schema", SCHEMA);
+        json.writeObjectFieldStart("source");
+        json.writeStringField("file", result.file());
+        json.writeNumberField("sampleRateHz", result.sampleRateHz());
+        json.writeNumberField("channels", result.channels());
+        json.writeNumberField("durationSeconds", result.durationSeconds());
+        json.writeEndObject();
+        json.writeFieldName("error");
+        if (result.error().isPresent()) {
+            Recording.Failure failure = result.error().get();
+            json.writeStartObject();
+            json.writeStringField("code", failure.code());
+            json.writeStringField("message", failure.message());
+            json.writeEndObject();
+        } else {
+            json.writeNull();
+        }
+        json.writeArrayFieldStart("warnings");
+        for (Warning warning : result.measurement().warnings()) {
+            write(warning, json);
+        }
+        json.writeEndArray();
+        json.writeArrayFieldStart("readings");
+        for (Reading reading : result.measurement().readings()) {
+            write(reading, json);
+        }
+        json.writeEndArray();
+        json.writeEndObject();
+    }
+
+    private static void write(Warning warning, JsonGenerator json) throws IOException {
+        json.writeStartObject();
+        json.writeStringField("code", warning.code().id());
+        numberOrNull(json, "channel", warning.channel());
+        json.writeStringField("message", warning.message());
+        numberOrNull(json, "fromSeconds", warning.fromSeconds());
+        numberOrNull(json, "toSeconds", warning.toSeconds());
+        json.writeEndObject();
+    }
+
+    private static void write(Reading reading, JsonGenerator json) throws IOException {
+        json.writeStartObject();
+        json.writeStringField("quantity", reading.quantity().id());
+        numberOrNull(json, "channel", reading.channel());
+        numberOrNull(json, "value", reading.value());
+        json.writeStringField("unit", reading.quantity().unit().symbol());
+        json.writeStringField("status", reading.status().id());
+        numberOrNull(json, "expandedUncertainty", known(reading, true));
+        numberOrNull(json, "coverageProbability", known(reading, false));
+        json.writeStringField("method", reading.method());
+        if (reading.atFrequencyHz().isPresent() || reading.atSeconds().isPresent()) {
+            json.writeObjectFieldStart("at");
+            if (reading.atFrequencyHz().isPresent()) {
+                json.writeNumberField("frequencyHz", reading.atFrequencyHz().getAsDouble());
+            }
+            if (reading.atSeconds().isPresent()) {
+                json.writeNumberField("seconds", reading.atSeconds().getAsDouble());
+            }
+            json.writeEndObject();
+        }
+        json.writeEndObject();
+    }
+
+    private static OptionalDouble known(Reading reading, boolean halfWidth) {
+        return reading.uncertainty()
+                .map(u -> OptionalDouble.of(halfWidth ? u.halfWidth() : u.coverageProbability()))
+                .orElse(OptionalDouble.empty());
+    }
+
+    private static void numberOrNull(JsonGenerator json, String name, OptionalDouble value) throws IOException {
+        if (value.isPresent()) {
+            json.writeNumberField(name, value.getAsDouble());
+        } else {
+            json.writeNullField(name);
+        }
+    }
+
+    private static void numberOrNull(JsonGenerator json, String name, OptionalInt value) throws IOException {
+        if (value.isPresent()) {
+            json.writeNumberField(name, value.getAsInt());
+        } else {
+            json.writeNullField(name);
+        }
+    }
+}

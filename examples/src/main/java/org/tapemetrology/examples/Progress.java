@@ -1,0 +1,66 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.examples;
+
+import java.io.Console;
+import java.io.PrintStream;
+import java.util.Locale;
+import org.jspecify.annotations.Nullable;
+
+/** Tells on standard error how far long work has come, where a person watches. */
+final class Progress {
+    private static final long FIRST_AFTER_NANOS = 1_000_000_000L;
+    private static final long EVERY_NANOS = 200_000_000L;
+
+    private final @Nullable PrintStream terminal;
+    private long start;
+    private long last;
+    private boolean shown;
+
+    private Progress(@Nullable PrintStream terminal) {
+        this.terminal = terminal;
+    }
+
+    /** Silent unless the process has a terminal. */
+    static Progress onTerminal(PrintStream err) {
+        return new Progress(hasTerminal() ? err : null);
+    }
+
+    /** Up to Java 21 there is a console only on a terminal; from Java 22 on the console has to be asked. */
+    @SuppressWarnings("SystemConsoleNull")
+    private static boolean hasTerminal() {
+        Console console = System.console();
+        if (console == null) {
+            return false;
+        }
+        try {
+            return (boolean) Console.class.getMethod("isTerminal").invoke(console);
+        } catch (ReflectiveOperationException beforeJava22) {
+            return true;
+        }
+    }
+
+    void begin() {
+        start = System.nanoTime();
+        last = start;
+        shown = false;
+    }
+
+    void at(String name, double seconds) {
+        if (terminal == null) {
+            return;
+        }
+        long now = System.nanoTime();
+        if (now - start > FIRST_AFTER_NANOS && now - last > EVERY_NANOS) {
+            terminal.print(String.format(Locale.ROOT, "\r%s: %.0f s measured", name, seconds));
+            terminal.flush();
+            last = now;
+            shown = true;
+        }
+    }
+
+    void end() {
+        if (terminal != null && shown) {
+            terminal.println();
+        }
+    }
+}

@@ -1,0 +1,142 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.examples;
+
+import java.io.IOException;
+import java.nio.file.InvalidPathException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.tapemetrology.core.RecordingMeter;
+import org.tapemetrology.core.quantity.Measurement;
+import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.quantity.Warning;
+import org.tapemetrology.core.quantity.WarningCode;
+import org.tapemetrology.core.wav.WavDamage;
+import org.tapemetrology.core.wav.WavReader;
+
+/** A recording that is to be measured: which file, which part of it, against which frequency. */
+record Recording(String file, OptionalDouble nominalHz, double fromSeconds, double toSeconds) {
+    private static final int FRAMES = 4096;
+    private static final int LOWEST_RATE_HZ = 8000;
+    private static final int HIGHEST_RATE_HZ = 192_000;
+    private static final int MOST_CHANNELS = 64;
+
+    /** Why a recording could not be measured. */
+    record Failure(String code, String message) {}
+
+    /** What became of it; the rate and channels are 0 where they are not known. */
+    record Result(
+            String file,
+            int sampleRateHz,
+            int channels,
+            double durationSeconds,
+            Measurement measurement,
+            Optional<Failure> error) {
+
+        static Result failed(String file, Exception cause) {
+            String code = cause instanceof IOException ? "unreadable" : "not-measurable";
+            return new Result(
+                    file,
+                    0,
+                    0,
+                    0,
+                    new Measurement(List.of(), List.of()),
+                    Optional.of(new Failure(code, Workbench.message(cause))));
+        }
+    }
+
+    Result measure(Progress progress) throws IOException {
+        try (WavReader reader = open()) {
+            int rate = reader.format().sampleRateHz();
+            int channels = reader.format().channels();
+            if (rate < LOWEST_RATE_HZ || rate > HIGHEST_RATE_HZ) {
+                throw new IllegalArgumentException(file + ": the sampling rate of " + rate + " Hz is not in "
+                        + LOWEST_RATE_HZ + " to " + HIGHEST_RATE_HZ + " Hz");
+            }
+            if (channels > MOST_CHANNELS) {
+                throw new IllegalArgumentException(
+                        file + ": " + channels + " channels are more than " + MOST_CHANNELS + " can be measured");
+            }
+            RecordingMeter.Builder builder = RecordingMeter.builder(rate, channels);
+            nominalHz.ifPresent(builder::nominalHz);
+            RecordingMeter meter = builder.build();
+            feed(reader, meter, progress);
+            double offset = Math.min(fromFrame(rate), reader.framesRead()) / (double) rate;
+            Measurement measurement = withDamage(shifted(meter.reading(), offset), reader.damage());
+            return new Result(file, rate, channels, reader.framesRead() / (double) rate, measurement, Optional.empty());
+        }
+    }
+
+    private WavReader open() throws IOException {
+        if (file.equals("-")) {
+            return WavReader.of(System.in, "standard input");
+        }
+        try {
+            return WavReader.open(Path.of(file));
+        } catch (InvalidPathException wrong) {
+            throw new IOException(file + ": not a file name: " + wrong.getReason(), wrong);
+        }
+    }
+
+    private long fromFrame(int rate) {
+        return Math.round(fromSeconds * rate);
+    }
+
+    /** Reads the whole file, so that its damage is known, and measures the part that was asked for. */
+    private void feed(WavReader reader, RecordingMeter meter, Progress progress) throws IOException {
+        int rate = reader.format().sampleRateHz();
+        int channels = reader.format().channels();
+        long from = fromFrame(rate);
+        long to = toSeconds < Long.MAX_VALUE / (double) rate ? Math.round(toSeconds * rate) : Long.MAX_VALUE;
+        float[] block = new float[FRAMES * channels];
+        progress.begin();
+        long at = 0;
+        for (int frames = reader.read(block, 0, FRAMES); frames >= 0; frames = reader.read(block, 0, FRAMES)) {
+            int skip = (int) Math.min(frames, Math.max(0, from - at));
+            int end = (int) Math.min(frames, Math.max(0, to - at));
+            if (end > skip) {
+                meter.accept(block, skip * channels, end - skip);
+            }
+            at += frames;
+            progress.at(file, at / (double) rate);
+        }
+        progress.end();
+    }
+
+    /** Times as those of the whole recording. */
+    private static Measurement shifted(Measurement part, double offsetSeconds) {
+        if (offsetSeconds == 0) {
+            return part;
+        }
+        List<Reading> readings = part.readings().stream()
+                .map(r -> r.atSeconds().isPresent() ? r.atTime(r.atSeconds().getAsDouble() + offsetSeconds) : r)
+                .toList();
+        List<Warning> warnings = part.warnings().stream()
+                .map(w -> new Warning(
+                        w.code(),
+                        w.channel(),
+                        w.message(),
+                        plus(w.fromSeconds(), offsetSeconds),
+                        plus(w.toSeconds(), offsetSeconds)))
+                .toList();
+        return new Measurement(readings, warnings);
+    }
+
+    private static OptionalDouble plus(OptionalDouble seconds, double offset) {
+        return seconds.isPresent() ? OptionalDouble.of(seconds.getAsDouble() + offset) : seconds;
+    }
+
+    private static Measurement withDamage(Measurement measurement, Optional<WavDamage> damage) {
+        if (damage.isEmpty()) {
+            return measurement;
+        }
+        List<Warning> warnings = new ArrayList<>(measurement.warnings());
+        WavDamage what = damage.get();
+        warnings.add(Warning.of(
+                WarningCode.DAMAGED_FILE,
+                what.message() + " (byte " + what.byteOffset() + "); what is whole was measured"));
+        return new Measurement(measurement.readings(), warnings);
+    }
+}
