@@ -59,8 +59,8 @@ public final class Workbench implements Runnable {
     static int run(PrintStream out, PrintStream err, String... arguments) {
         Workbench workbench = new Workbench(out, err);
         CommandLine commands = new CommandLine(workbench, new Factory(out, err))
-                .setOut(new PrintWriter(out, true))
-                .setErr(new PrintWriter(err, true))
+                .setOut(new PrintWriter(out, true, StandardCharsets.UTF_8))
+                .setErr(new PrintWriter(err, true, StandardCharsets.UTF_8))
                 .setColorScheme(CommandLine.Help.defaultColorScheme(Ansi.OFF))
                 .setUsageHelpWidth(100)
                 .setCaseInsensitiveEnumValuesAllowed(true)
