@@ -1,0 +1,261 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.examples;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import com.fasterxml.jackson.jr.ob.JSON;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.PrintStream;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.NullUnmarked;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** The command line from outside: streams, exit statuses and the machine-readable contract. */
+@NullUnmarked // what a JSON object lacks is null, and fails the test that asks for it
+class WorkbenchTest {
+    @TempDir
+    private static Path folder;
+
+    private static Path tone;
+
+    private record Outcome(int status, String out, String err) {
+        List<String> lines() {
+            return out.lines().toList();
+        }
+    }
+
+    private static Outcome run(String... arguments) {
+        ByteArrayOutputStream out = new ByteArrayOutputStream();
+        ByteArrayOutputStream err = new ByteArrayOutputStream();
+        int status = Workbench.run(
+                new PrintStream(out, true, StandardCharsets.UTF_8),
+                new PrintStream(err, true, StandardCharsets.UTF_8),
+                arguments);
+        return new Outcome(status, out.toString(StandardCharsets.UTF_8), err.toString(StandardCharsets.UTF_8));
+    }
+
+    @BeforeAll
+    static void generate() {
+        tone = folder.resolve("tone.wav");
+        Outcome made = run(
+                "generate",
+                "--out",
+                tone.toString(),
+                "--seconds",
+                "40",
+                "--speed-error",
+                "0.5",
+                "--flutter",
+                "4:0.1",
+                "--channels",
+                "2",
+                "--rate",
+                "44100");
+        assertThat(made.status()).as(made.err()).isZero();
+        assertThat(made.out()).isEmpty();
+    }
+
+    private static Map<String, Object> json(String line) throws IOException {
+        return JSON.std.mapFrom(line);
+    }
+
+    @SuppressWarnings("unchecked")
+    private static List<Map<String, Object>> list(Map<String, Object> object, String name) {
+        return (List<Map<String, Object>>) object.get(name);
+    }
+
+    @SuppressWarnings("unchecked")
+    private static Map<String, Object> object(Map<String, Object> object, String name) {
+        return (Map<String, Object>) object.get(name);
+    }
+
+    private static Map<String, Object> reading(Map<String, Object> measurement, String quantity) {
+        return list(measurement, "readings").stream()
+                .filter(r -> r.get("quantity").equals(quantity))
+                .findFirst()
+                .orElseThrow(() -> new AssertionError(quantity + " is missing"));
+    }
+
+    private static double number(Object value) {
+        return ((Number) value).doubleValue();
+    }
+
+    @Test
+    void jsonFollowsTheContract() throws IOException {
+        Outcome outcome = run("measure", "--format", "json", tone.toString());
+        assertThat(outcome.status()).isZero();
+        assertThat(outcome.err()).isEmpty();
+        assertThat(outcome.lines()).hasSize(1);
+        Map<String, Object> measured = json(outcome.lines().get(0));
+        assertThat(measured.keySet()).containsExactly("schema", "source", "error", "warnings", "readings");
+        assertThat(measured)
+                .containsEntry("schema", "org.tapemetrology.measurement/1")
+                .containsEntry("error", null);
+        Map<String, Object> source = object(measured, "source");
+        assertThat(source).containsEntry("file", tone.toString());
+        assertThat(source).containsEntry("sampleRateHz", 44100).containsEntry("channels", 2);
+        assertThat(number(source.get("durationSeconds"))).isEqualTo(40);
+        assertThat(list(measured, "warnings")).isEmpty();
+
+        Map<String, Object> quasiPeak = reading(measured, "flutter.weighted.quasi-peak");
+        assertThat(quasiPeak.keySet())
+                .containsExactly(
+                        "quantity",
+                        "channel",
+                        "value",
+                        "unit",
+                        "status",
+                        "expandedUncertainty",
+                        "coverageProbability",
+                        "method");
+        assertThat(quasiPeak)
+                .containsEntry("channel", 1)
+                .containsEntry("unit", "%")
+                .containsEntry("status", "valid")
+                .containsEntry("method", "IEC 60386:1972 method 2")
+                .containsEntry("expandedUncertainty", null);
+        // A 4 Hz sine reads its peak; 24-bit dither and the filters' ends leave less than 0.1 % of it.
+        assertThat(number(quasiPeak.get("value"))).isCloseTo(0.1, within(0.0001));
+        // A part of a flutter period, at most 0.1 % / (2 pi 4 Hz) over 40 s.
+        assertThat(number(reading(measured, "speed.error").get("value"))).isCloseTo(0.5, within(0.0002));
+        assertThat(reading(measured, "channel.balance")).containsEntry("channel", null);
+        assertThat(object(reading(measured, "flutter.weighted.quasi-peak.maximum"), "at"))
+                .containsOnlyKeys("seconds");
+    }
+
+    @Test
+    void readingsWithoutAValueSayWhy() throws IOException {
+        Path silence = folder.resolve("short.wav");
+        run("generate", "--out", silence.toString(), "--seconds", "2", "--level", "-20");
+        Map<String, Object> measured =
+                json(run("measure", "--format", "json", silence.toString()).out());
+        assertThat(reading(measured, "flutter.weighted.rms"))
+                .containsEntry("value", null)
+                .containsEntry("status", "insufficient-data");
+        assertThat(number(reading(measured, "level").get("value"))).isCloseTo(-20, within(0.001));
+    }
+
+    @Test
+    void oneUnreadableFileLeavesTheOthersMeasured() throws IOException {
+        Path broken = folder.resolve("broken.wav");
+        Files.writeString(broken, "this is no recording at all");
+        Outcome outcome =
+                run("measure", "--format", "json", tone.toString(), broken.toString(), "nowhere.wav", tone.toString());
+        assertThat(outcome.status()).isEqualTo(2);
+        assertThat(outcome.lines()).hasSize(4);
+        Map<String, Object> failed = json(outcome.lines().get(1));
+        assertThat(list(failed, "readings")).isEmpty();
+        assertThat(object(failed, "error").get("message").toString())
+                .contains("broken.wav")
+                .contains("byte");
+        assertThat(object(json(outcome.lines().get(2)), "error").get("message").toString())
+                .contains("nowhere.wav");
+        assertThat(list(json(outcome.lines().get(3)), "readings")).isNotEmpty();
+        assertThat(outcome.err()).contains("broken.wav").doesNotContain("Exception");
+    }
+
+    @Test
+    void aTruncatedFileIsMeasuredUpToWhereItIsWhole() throws IOException {
+        byte[] whole = Files.readAllBytes(tone);
+        Path cut = folder.resolve("cut.wav");
+        Files.write(cut, Arrays.copyOf(whole, whole.length / 2 + 1));
+        Outcome outcome = run("measure", "--format", "json", cut.toString());
+        assertThat(outcome.status()).isZero();
+        Map<String, Object> measured = json(outcome.out());
+        assertThat(list(measured, "warnings")).anyMatch(w -> w.get("code").equals("damaged-file"));
+        assertThat(reading(measured, "flutter.weighted.rms")).containsEntry("status", "valid");
+    }
+
+    @Test
+    void aPartIsMeasuredWithTheTimesOfTheWhole() throws IOException {
+        Map<String, Object> measured =
+                json(run("measure", "--format", "json", "--from", "12", "--to", "30", tone.toString())
+                        .out());
+        Map<String, Object> highest = reading(measured, "flutter.weighted.quasi-peak.maximum");
+        assertThat(number(object(highest, "at").get("seconds"))).isBetween(15.0, 30.0);
+        assertThat(reading(measured, "wow.rms")).containsEntry("status", "insufficient-data");
+    }
+
+    @Test
+    void nominalDecidesTheSpeedError() throws IOException {
+        Map<String, Object> measured = json(run("measure", "--format", "json", "--nominal", "3000", tone.toString())
+                .out());
+        // 3165.75 Hz re 3000 Hz.
+        assertThat(number(reading(measured, "speed.error").get("value"))).isCloseTo(5.525, within(0.0002));
+    }
+
+    @Test
+    void textTableShowsEveryReading() {
+        Outcome outcome = run("measure", tone.toString());
+        assertThat(outcome.status()).isZero();
+        assertThat(outcome.out())
+                .contains("channel 1", "channel 2", "between the channels", "speed.error", "0.5000 %", "44100 Hz");
+    }
+
+    @Test
+    void nothingIsOverwrittenWithoutForce() throws IOException {
+        byte[] before = Files.readAllBytes(tone);
+        Outcome refused = run("generate", "--out", tone.toString(), "--seconds", "1");
+        assertThat(refused.status()).isEqualTo(2);
+        assertThat(refused.err()).contains("--force").contains("tone.wav");
+        assertThat(Files.readAllBytes(tone)).isEqualTo(before);
+        Path other = folder.resolve("forced.wav");
+        assertThat(run("generate", "--out", other.toString(), "--seconds", "1").status())
+                .isZero();
+        assertThat(run("generate", "--out", other.toString(), "--seconds", "2", "--force")
+                        .status())
+                .isZero();
+        assertThat(Files.size(other)).isGreaterThan(2 * 48_000 * 3);
+    }
+
+    @ParameterizedTest
+    @ValueSource(
+            strings = {
+                "measure",
+                "measure --format xml x.wav",
+                "measure --nominal 5 x.wav",
+                "measure --nominal fast x.wav",
+                "measure --from 5 --to 2 x.wav",
+                "measure --as speech x.wav",
+                "generate",
+                "generate --out x.wav --rate 7",
+                "generate --out x.wav --flutter 4",
+                "generate --out x.wav --level 3",
+                "generate --out x.wav --dropout 1:2:x",
+                "frobnicate"
+            })
+    void wrongUsageIs64AndSaysWhatIsWrong(String line) {
+        Outcome outcome = run(line.split(" "));
+        assertThat(outcome.status()).isEqualTo(64);
+        assertThat(outcome.out()).isEmpty();
+        assertThat(outcome.err()).isNotBlank().doesNotContain("Exception").doesNotContain("\tat ");
+    }
+
+    @Test
+    void helpCarriesTheCautions() {
+        Outcome outcome = run("--help");
+        assertThat(outcome.status()).isZero();
+        assertThat(outcome.out()).contains("measure", "generate", "demo", "mains", "demagnetise");
+    }
+
+    @Test
+    void theDemonstrationFindsTheFlawsThatWereMade() {
+        Outcome outcome = run();
+        assertThat(outcome.status()).as(outcome.err()).isZero();
+        assertThat(outcome.out())
+                .contains(
+                        "runs 0.90 % fast",
+                        "0.80 dB below channel 1", "outside", "within", "isolate it from the mains");
+    }
+}
