@@ -6,6 +6,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.tapemetrology.core.flutter.FlutterSeries;
@@ -137,6 +138,7 @@ public final class RecordingMeter {
      * @param frames number of frames
      */
     public void accept(float[] interleaved, int offset, int frames) {
+        Objects.checkFromIndexSize(offset, Math.multiplyExact(frames, channels.size()), interleaved.length);
         for (int i = 0; i < channels.size(); i++) {
             channels.get(i).accept(interleaved, offset + i, channels.size(), frames);
         }

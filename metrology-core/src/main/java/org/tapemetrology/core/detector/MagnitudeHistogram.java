@@ -45,19 +45,21 @@ public final class MagnitudeHistogram {
         if (!(share > 0 && share < 1)) {
             throw new IllegalArgumentException("share " + share + " is not in (0, 1)");
         }
-        if (total == 0) {
-            return OptionalDouble.empty();
-        }
+        return total == 0 ? OptionalDouble.empty() : OptionalDouble.of(quantileOfSome(share));
+    }
+
+    /** The quantile where something was added, without an object for it. */
+    double quantileOfSome(double share) {
         double wanted = share * total;
         double below = 0;
         for (int i = 0; i < counts.length; i++) {
             if (below + counts[i] >= wanted) {
                 double lower = edge(i);
-                return OptionalDouble.of(lower + (edge(i + 1) - lower) * (wanted - below) / counts[i]);
+                return lower + (edge(i + 1) - lower) * (wanted - below) / counts[i];
             }
             below += counts[i];
         }
-        return OptionalDouble.of(edge(counts.length));
+        return edge(counts.length);
     }
 
     private static double edge(int bin) {

@@ -11,6 +11,8 @@ import java.util.OptionalDouble;
  * Thread-confined.
  */
 public final class TwoSigma {
+    private static final double WHOLE_SHARE = 0.98;
+
     private final double exceeded;
     private final long periodLength;
     private final MagnitudeHistogram all = new MagnitudeHistogram();
@@ -49,8 +51,7 @@ public final class TwoSigma {
             all.add(value);
             period.add(value);
             if (period.total() == periodLength) {
-                highestOfPeriods =
-                        Math.max(highestOfPeriods, period.quantile(1 - exceeded).orElseThrow());
+                highestOfPeriods = Math.max(highestOfPeriods, period.quantileOfSome(1 - exceeded));
                 wholePeriod = true;
                 period.reset();
             }
@@ -67,11 +68,16 @@ public final class TwoSigma {
     }
 
     /**
-     * The highest value of consecutive whole periods.
+     * The highest value of consecutive whole periods; the last one counts where at most a fiftieth of it is missing.
      *
      * @return the value, empty before the first whole period
      */
     public OptionalDouble highestOfPeriods() {
-        return wholePeriod ? OptionalDouble.of(highestOfPeriods) : OptionalDouble.empty();
+        boolean lastCounts = period.total() >= WHOLE_SHARE * periodLength;
+        if (!wholePeriod && !lastCounts) {
+            return OptionalDouble.empty();
+        }
+        double last = lastCounts ? period.quantileOfSome(1 - exceeded) : 0;
+        return OptionalDouble.of(Math.max(highestOfPeriods, last));
     }
 }

@@ -7,6 +7,9 @@ package org.tapemetrology.core.filter;
  * length follows from it and the width of the transition.
  */
 public final class FirDesign {
+    /** Kaiser's formulas are fits and may miss by more than 1 dB. */
+    private static final double MARGIN_DB = 2;
+
     private FirDesign() {}
 
     /**
@@ -26,11 +29,12 @@ public final class FirDesign {
         if (!(attenuationDb >= 21 && attenuationDb <= 160)) {
             throw new IllegalArgumentException("attenuationDb " + attenuationDb + " is not in 21 to 160");
         }
+        double design = attenuationDb + MARGIN_DB;
         double transition = 2 * StrictMath.PI * (stopHz - passHz) / sampleRateHz;
-        int half = (int) StrictMath.ceil((attenuationDb - 7.95) / (2.285 * transition) / 2);
-        double beta = attenuationDb > 50
-                ? 0.1102 * (attenuationDb - 8.7)
-                : 0.5842 * StrictMath.pow(attenuationDb - 21, 0.4) + 0.07886 * (attenuationDb - 21);
+        int half = (int) StrictMath.ceil((design - 7.95) / (2.285 * transition) / 2);
+        double beta = design > 50
+                ? 0.1102 * (design - 8.7)
+                : 0.5842 * StrictMath.pow(design - 21, 0.4) + 0.07886 * (design - 21);
         double cutoff = (passHz + stopHz) / sampleRateHz; // in half-cycles per sample
         double[] taps = new double[2 * half + 1];
         double sum = 0;

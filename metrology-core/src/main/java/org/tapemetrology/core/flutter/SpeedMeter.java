@@ -13,6 +13,7 @@ final class SpeedMeter {
     private static final double GAP_SECONDS = 1;
     private static final double CELL_SECONDS = 0.1;
     private static final double RANGE_SECONDS = 10;
+    private static final double WHOLE_SHARE = 0.99;
 
     private final double rateHz;
     private final Settling settling;
@@ -106,8 +107,13 @@ final class SpeedMeter {
                 : OptionalDouble.empty();
     }
 
-    /** Largest minus smallest 10 s mean, from two of them on. */
+    /** Largest minus smallest 10 s mean, from two of them on; the ends of a recording may take 0.1 s of the last one. */
     OptionalDouble rangeHz() {
-        return ranges >= 2 ? OptionalDouble.of(highest - lowest) : OptionalDouble.empty();
+        boolean lastCounts = rangeCount >= WHOLE_SHARE * rangeLength;
+        if (ranges + (lastCounts ? 1 : 0) < 2) {
+            return OptionalDouble.empty();
+        }
+        double last = lastCounts ? rangeSum / rangeCount : lowest;
+        return OptionalDouble.of(Math.max(highest, last) - Math.min(lowest, last));
     }
 }

@@ -3,6 +3,7 @@ package org.tapemetrology.core.flutter;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.jspecify.annotations.Nullable;
@@ -139,6 +140,7 @@ public final class ToneMeter {
      * @param length number of them
      */
     public void accept(float[] samples, int offset, int length) {
+        Objects.checkFromIndexSize(offset, length, samples.length);
         for (int taken = 0; taken < length; ) {
             int part = Math.min(length - taken, chunk.length - chunkFilled);
             System.arraycopy(samples, offset + taken, chunk, chunkFilled, part);
@@ -155,6 +157,7 @@ public final class ToneMeter {
      * @param length number of them
      */
     public void accept(double[] samples, int offset, int length) {
+        Objects.checkFromIndexSize(offset, length, samples.length);
         for (int taken = 0; taken < length; ) {
             int part = Math.min(length - taken, chunk.length - chunkFilled);
             for (int i = 0; i < part; i++) {

@@ -35,6 +35,9 @@ final class ToneReport {
     private static final String SCRAPE_WIDE = "200 Hz to 5 kHz, true RMS";
     private static final String NOISE_METHOD = "amplitude noise beside the tone";
 
+    /** What the filters at both ends of a recording may take of it. */
+    private static final double ENDS_SECONDS = 0.1;
+
     private static final double TONE_SECONDS = 1;
     private static final double DRIFT_SECONDS = 30;
     private static final double RANGE_SECONDS = 20;
@@ -157,7 +160,7 @@ final class ToneReport {
         boolean two = nominal.isPresent()
                 && found.secondHz().isPresent()
                 && isCarrier(found.secondHz().getAsDouble());
-        add(TONE_FREQUENCY, SPAN, stretch.speed().seconds() >= TONE_SECONDS, OptionalDouble.of(meanHz));
+        add(TONE_FREQUENCY, SPAN, lasted(stretch.speed().seconds(), TONE_SECONDS), OptionalDouble.of(meanHz));
         if (nominal.isEmpty()) {
             speeds(Status.NO_CARRIER);
             flutters(Status.NO_CARRIER);
@@ -188,10 +191,14 @@ final class ToneReport {
         SpeedMeter speed = stretch.speed();
         double meanHz = stretch.meanHz();
         double toPercent = 100 / meanHz;
-        boolean enough = speed.seconds() >= TONE_SECONDS;
+        boolean enough = lasted(speed.seconds(), TONE_SECONDS);
         add(SPEED_ERROR, SPAN, enough, OptionalDouble.of(100 * (meanHz - nominalHz) / nominalHz));
-        add(SPEED_DRIFT, DRIFT, speed.seconds() >= DRIFT_SECONDS, scaled(speed.slopeHzPerSecond(), 60 * toPercent));
-        add(SPEED_RANGE, RANGE, speed.seconds() >= RANGE_SECONDS, scaled(speed.rangeHz(), toPercent));
+        add(
+                SPEED_DRIFT,
+                DRIFT,
+                lasted(speed.seconds(), DRIFT_SECONDS),
+                scaled(speed.slopeHzPerSecond(), 60 * toPercent));
+        add(SPEED_RANGE, RANGE, lasted(speed.seconds(), RANGE_SECONDS), scaled(speed.rangeHz(), toPercent));
         if (givenNominalHz.isEmpty() && enough && Math.abs(meanHz / nominalHz - 1) > SPEED_WORTH_A_WARNING) {
             warnings.add(Warning.of(WarningCode.NOMINAL_ASSUMED, assumption(meanHz, nominalHz)));
         }
@@ -234,8 +241,8 @@ final class ToneReport {
                     "frequency and amplitude move together, as they do where a second tone stands beside the first"));
             return;
         }
-        boolean fast = meter.weightedSeconds() >= FlutterMeter.FAST_NEED_SECONDS;
-        boolean slow = meter.flatSeconds() >= FlutterMeter.SLOW_NEED_SECONDS;
+        boolean fast = lasted(meter.weightedSeconds(), FlutterMeter.FAST_NEED_SECONDS);
+        boolean slow = lasted(meter.flatSeconds(), FlutterMeter.SLOW_NEED_SECONDS);
         var parts = meter.quasiPeakParts();
         flutter(FLUTTER_WEIGHTED_QUASI_PEAK, fast, parts.meanOfHighest(), toPercent);
         if (fast) {
@@ -257,17 +264,17 @@ final class ToneReport {
         flutter(FLUTTER_UNWEIGHTED_RMS, slow, meter.flat().rms(), toPercent);
         flutter(
                 FLUTTER_UNWEIGHTED_AVERAGE,
-                meter.nab().seconds() >= FlutterMeter.FAST_NEED_SECONDS,
+                lasted(meter.nab().seconds(), FlutterMeter.FAST_NEED_SECONDS),
                 meter.nab().statistic().value(),
                 averageToPercent);
         flutter(
                 WOW_RMS,
-                meter.wow().seconds() >= FlutterMeter.SLOW_NEED_SECONDS,
+                lasted(meter.wow().seconds(), FlutterMeter.SLOW_NEED_SECONDS),
                 meter.wow().statistic().rms(),
                 toPercent);
         flutter(
                 FLUTTER_RMS,
-                meter.flutter().seconds() >= FlutterMeter.FAST_NEED_SECONDS,
+                lasted(meter.flutter().seconds(), FlutterMeter.FAST_NEED_SECONDS),
                 meter.flutter().statistic().rms(),
                 toPercent);
         scrape(meter, toPercent, meanHz);
@@ -290,7 +297,7 @@ final class ToneReport {
             return;
         }
         String method = meanHz >= NoiseBesideTone.WIDE_FROM_TONE_HZ ? SCRAPE_WIDE : SCRAPE_NARROW;
-        boolean enough = noise.seconds() >= FlutterMeter.FAST_NEED_SECONDS;
+        boolean enough = lasted(noise.seconds(), FlutterMeter.FAST_NEED_SECONDS);
         if (enough && noise.noiseExplainsScrape()) {
             readings.add(Reading.without(FLUTTER_SCRAPE_RMS, Status.AMBIGUOUS, method));
         } else {
@@ -325,8 +332,8 @@ final class ToneReport {
                     found.stretch().endSeconds()));
             return;
         }
-        add(LEVEL, LEVEL_METHOD, level.seconds() >= TONE_SECONDS - 0.1, level.levelDbfs());
-        add(LEVEL_FLUCTUATION, FLUCTUATION, level.seconds() >= FLUCTUATION_SECONDS, level.fluctuationDb());
+        add(LEVEL, LEVEL_METHOD, lasted(level.seconds(), TONE_SECONDS), level.levelDbfs());
+        add(LEVEL_FLUCTUATION, FLUCTUATION, lasted(level.seconds(), FLUCTUATION_SECONDS), level.fluctuationDb());
     }
 
     private void warnOfGaps(Stretch stretch) {
@@ -382,6 +389,10 @@ final class ToneReport {
                 enough && value.isPresent()
                         ? Reading.valid(quantity, value.getAsDouble(), method)
                         : Reading.without(quantity, Status.INSUFFICIENT_DATA, method));
+    }
+
+    private static boolean lasted(double seconds, double needed) {
+        return seconds >= needed - ENDS_SECONDS;
     }
 
     private static OptionalDouble scaled(OptionalDouble value, double factor) {
