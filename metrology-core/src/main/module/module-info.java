@@ -6,5 +6,6 @@ module org.tapemetrology.core {
     exports org.tapemetrology.core.filter;
     exports org.tapemetrology.core.loss;
     exports org.tapemetrology.core.quantity;
+    exports org.tapemetrology.core.response;
     exports org.tapemetrology.core.standard;
 }
