@@ -7,8 +7,14 @@ module org.tapemetrology.core {
     exports org.tapemetrology.core.carrier;
     exports org.tapemetrology.core.detector;
     exports org.tapemetrology.core.filter;
+    exports org.tapemetrology.core.fit;
     exports org.tapemetrology.core.flutter;
+    exports org.tapemetrology.core.level;
+    exports org.tapemetrology.core.loss;
+    exports org.tapemetrology.core.noise;
     exports org.tapemetrology.core.quantity;
+    exports org.tapemetrology.core.response;
     exports org.tapemetrology.core.standard;
+    exports org.tapemetrology.core.tone;
     exports org.tapemetrology.core.wav;
 }

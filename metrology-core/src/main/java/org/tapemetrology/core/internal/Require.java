@@ -1,0 +1,51 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.internal;
+
+/** Checks of settings: the message names the setting, its value and the range that it may have. */
+public final class Require {
+    private Require() {}
+
+    /**
+     * A value between two bounds, both allowed.
+     *
+     * @param name name of the setting
+     * @param value its value
+     * @param least least allowed value
+     * @param greatest greatest allowed value
+     * @return the value
+     */
+    public static double inRange(String name, double value, double least, double greatest) {
+        if (!(value >= least && value <= greatest)) {
+            throw new IllegalArgumentException(name + " " + value + " is not in [" + least + ", " + greatest + "]");
+        }
+        return value;
+    }
+
+    /**
+     * A finite value above zero.
+     *
+     * @param name name of the setting
+     * @param value its value
+     * @return the value
+     */
+    public static double positive(String name, double value) {
+        if (!(value > 0 && value < Double.POSITIVE_INFINITY)) {
+            throw new IllegalArgumentException(name + " " + value + " is not in (0, infinity)");
+        }
+        return value;
+    }
+
+    /**
+     * A finite value, zero or above.
+     *
+     * @param name name of the setting
+     * @param value its value
+     * @return the value
+     */
+    public static double notNegative(String name, double value) {
+        if (!(value >= 0 && value < Double.POSITIVE_INFINITY)) {
+            throw new IllegalArgumentException(name + " " + value + " is not in [0, infinity)");
+        }
+        return value;
+    }
+}

@@ -1,0 +1,165 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.response;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.OptionalDouble;
+import org.tapemetrology.core.quantity.Status;
+
+/**
+ * The response from a recording of many tones at once, on a machine up to 5 % off speed, in dB re the tone at the
+ * reference frequency.
+ *
+ * <p>The power spectra of half-overlapping frames of about 1.4 s are averaged. The speed is the one at which the sent
+ * frequencies meet the most power, every tone counting alike (the sum of its logarithms). The power of a tone is that of
+ * the lines within 1.5 % or 30 Hz (but 0.3 of the way to the next tone) less the noise beside it, re the power that was sent. A tone less than 6 dB
+ * above that noise is {@link Status#NO_CARRIER}; fewer than three frames are {@link Status#INSUFFICIENT_DATA}. Never NaN.
+ * Feed the multitone alone: whatever else is in the recording counts. Memory does not grow. Thread-confined.
+ */
+public final class MultitoneResponse extends ResponseMeter {
+    private static final double FRAME_SECONDS = 1.1;
+    private static final int LEAST_FRAMES = 3;
+    private static final double FLUTTER = 0.015;
+    private static final double FLUTTER_RATE_HZ = 30;
+    private static final double ROOM = 0.3;
+    private static final double LEAST_TO_NOISE = 4;
+    private static final double SPEED_RANGE = 0.06;
+    private static final double SPEED_STEP = 0.0005;
+
+    private final double[] frequenciesHz;
+    private final double[] sentPower;
+    private final double[] spectrum;
+    private int frames;
+    private boolean overloaded;
+
+    /**
+     * A meter of one channel.
+     *
+     * @param sampleRateHz sampling rate in Hz, 8000 to 768000
+     * @param channel 1-based channel
+     * @param referenceHz reference frequency in Hz, one of the tones
+     * @param frequenciesHz frequencies in Hz, rising, each at least 1.1 times the one below, none below 20 Hz or above
+     *     0.45 times the sampling rate
+     * @param sentLevelsDb level of each tone as sent, in dB re any common reference
+     */
+    public MultitoneResponse(
+            double sampleRateHz,
+            int channel,
+            double referenceHz,
+            List<Double> frequenciesHz,
+            List<Double> sentLevelsDb) {
+        super(sampleRateHz, channel, referenceHz, FRAME_SECONDS);
+        this.frequenciesHz = requireRising(frequenciesHz, 1.1, sampleRateHz);
+        requireMember(referenceHz, this.frequenciesHz);
+        if (sentLevelsDb.size() != frequenciesHz.size()) {
+            throw new IllegalArgumentException(
+                    sentLevelsDb.size() + " sent levels do not go with " + frequenciesHz.size() + " frequencies");
+        }
+        this.sentPower = sentLevelsDb.stream()
+                .mapToDouble(level -> StrictMath.pow(10, level / 10))
+                .toArray();
+        this.spectrum = new double[(int) (sampleRateHz / binHz()) / 2 + 1];
+    }
+
+    @Override
+    void add(double[] power, boolean frameOverloaded) {
+        overloaded |= frameOverloaded;
+        frames++;
+        for (int k = 0; k < spectrum.length; k++) {
+            spectrum[k] += power[k];
+        }
+    }
+
+    @Override
+    void clear() {
+        Arrays.fill(spectrum, 0);
+        frames = 0;
+        overloaded = false;
+    }
+
+    /**
+     * Speed of the machine over that of the recording.
+     *
+     * @return the ratio, 1 on speed; empty where there are too few frames
+     */
+    public OptionalDouble speedRatio() {
+        if (frames < LEAST_FRAMES) {
+            return OptionalDouble.empty();
+        }
+        double best = 1;
+        double greatest = Double.NEGATIVE_INFINITY;
+        int steps = (int) StrictMath.round(SPEED_RANGE / SPEED_STEP);
+        for (int step = -steps; step <= steps; step++) {
+            double ratio = 1 + step * SPEED_STEP;
+            double score = 0;
+            for (double frequencyHz : frequenciesHz) {
+                double line = ratio * frequencyHz / binHz();
+                int half = (int) Math.max(1, StrictMath.round(2 * SPEED_STEP * line));
+                int middle = (int) StrictMath.round(line);
+                score += StrictMath.log(Double.MIN_NORMAL + FrameSpectrum.sum(spectrum, middle - half, middle + half));
+            }
+            if (score > greatest) {
+                greatest = score;
+                best = ratio;
+            }
+        }
+        return OptionalDouble.of(best);
+    }
+
+    @Override
+    List<ToneLevel> levels() {
+        OptionalDouble speed = speedRatio();
+        List<ToneLevel> levels = new ArrayList<>();
+        for (int i = 0; i < frequenciesHz.length; i++) {
+            if (speed.isEmpty()) {
+                levels.add(ToneLevel.without(frequenciesHz[i], Status.INSUFFICIENT_DATA));
+            } else if (overloaded) {
+                levels.add(ToneLevel.without(frequenciesHz[i], Status.OVERLOAD));
+            } else {
+                levels.add(level(i, speed.getAsDouble()));
+            }
+        }
+        return levels;
+    }
+
+    /** Lines on either side that belong to a tone: those of its flutter, as far as the next tone leaves room. */
+    private int halfWidth(int i, int line) {
+        double room = Double.POSITIVE_INFINITY;
+        if (i > 0) {
+            room = frequenciesHz[i] - frequenciesHz[i - 1];
+        }
+        if (i + 1 < frequenciesHz.length) {
+            room = Math.min(room, frequenciesHz[i + 1] - frequenciesHz[i]);
+        }
+        double wanted = Math.max(FLUTTER * line, FLUTTER_RATE_HZ / binHz());
+        return (int) Math.max(3, Math.ceil(Math.min(wanted, ROOM * room / binHz())));
+    }
+
+    private ToneLevel level(int i, double speed) {
+        int line = (int) StrictMath.round(speed * frequenciesHz[i] / binHz());
+        int half = halfWidth(i, line);
+        int from = i == 0 ? 1 : (int) Math.ceil((line + speed * frequenciesHz[i - 1] / binHz()) / 2);
+        int to = i + 1 == frequenciesHz.length
+                ? spectrum.length - 1
+                : (int) Math.floor((line + speed * frequenciesHz[i + 1] / binHz()) / 2);
+        int lowFrom = Math.max(from, line - 2 * half - 1);
+        int lowTo = line - half - 1;
+        int highFrom = line + half + 1;
+        int highTo = Math.min(to, line + 2 * half + 1);
+        int count = Math.max(0, lowTo - lowFrom + 1) + Math.max(0, highTo - highFrom + 1);
+        double beside = count == 0
+                ? 0
+                : (FrameSpectrum.sum(spectrum, lowFrom, lowTo) + FrameSpectrum.sum(spectrum, highFrom, highTo)) / count;
+        double noise = beside * (2 * half + 1);
+        double power = FrameSpectrum.sum(spectrum, line - half, line + half) - noise;
+        return power > LEAST_TO_NOISE * noise && power > 0
+                ? new ToneLevel(frequenciesHz[i], power / sentPower[i], Status.VALID)
+                : ToneLevel.without(frequenciesHz[i], Status.NO_CARRIER);
+    }
+
+    @Override
+    String method() {
+        return "multitone, selective power mean";
+    }
+}
