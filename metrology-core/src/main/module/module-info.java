@@ -4,5 +4,7 @@ module org.tapemetrology.core {
     requires static transitive org.jspecify;
 
     exports org.tapemetrology.core.filter;
+    exports org.tapemetrology.core.fit;
     exports org.tapemetrology.core.quantity;
+    exports org.tapemetrology.core.tone;
 }
