@@ -1,0 +1,311 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.tone;
+
+import static org.tapemetrology.core.quantity.Quantity.DISTORTION_THD;
+import static org.tapemetrology.core.quantity.Quantity.DISTORTION_THD_PLUS_NOISE;
+import static org.tapemetrology.core.quantity.Quantity.DISTORTION_THIRD_HARMONIC;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.OptionalDouble;
+import org.tapemetrology.core.fit.RunningMoments;
+import org.tapemetrology.core.quantity.ExpandedUncertainty;
+import org.tapemetrology.core.quantity.Quantity;
+import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.quantity.Status;
+
+/**
+ * Harmonic distortion of one channel's tone in per cent of the fundamental, on a tape whose speed wavers.
+ *
+ * <p>In frames of about a third of a second the phase p of the fundamental is tracked, and harmonic k is demodulated
+ * with k p: its flutter sidebands fold back onto it and are not counted as distortion. The power of a harmonic comes
+ * from products of frames that share no sample, so noise adds no bias. Third harmonic: selective, as IEC 60094-3 has it
+ * (from memory). Total harmonic distortion: root sum square of harmonics 2 to 10 below 20 kHz and below half the
+ * sampling rate. Distortion plus noise: everything from 22.4 Hz to 22.4 kHz but one sixth octave either side of the
+ * fundamental, and never less than the analysing window's main lobe of about 20 Hz; the tracked fundamental is taken
+ * out first, so that flutter sidebands beyond the sixth octave are not counted either.
+ *
+ * <p>A frame without one prevailing tone, with the tone 10 dB below its mean level so far, or with a tone over 15 %
+ * away from that first found, is left out. A sample that is not finite makes every reading {@code invalid-input} until
+ * {@link #reset()}. Thread-confined.
+ */
+public final class DistortionMeter {
+    private static final int HIGHEST = 10;
+    private static final double LOWEST_TONE_HZ = 100;
+    private static final double HARMONICS_BELOW_HZ = 20000;
+    private static final double BAND_FROM_HZ = 22.4;
+    private static final double BAND_TO_HZ = 22400;
+    private static final double SIXTH_OCTAVE = StrictMath.pow(2, 1.0 / 6);
+    private static final double SEARCH = 0.15;
+    /** The tone's third octave has to hold this part of the power: distortion plus noise up to 100 %. */
+    private static final double PREVAILS = 0.5;
+
+    private static final double LOSS = 0.1;
+    private static final double LEAST_SECONDS = 1;
+    /** Wider would take more of the noise's quadrature part for flutter: here at most 0.6 % of the power of white noise. */
+    private static final double FASTEST_FLUTTER_HZ = 120;
+
+    private final double rateHz;
+    private final double toldHz;
+    private final int length;
+    private final int margin;
+    private final FrameSplitter splitter;
+    private final FrameSpectrum spectrum;
+    private final double[] cos;
+    private final double[] sin;
+    private final double[] rest;
+    private final double[] re = new double[HIGHEST + 1];
+    private final double[] im = new double[HIGHEST + 1];
+    private final CoherentPower[] harmonics = new CoherentPower[HIGHEST + 1];
+    private final RunningMoments fundamental = new RunningMoments();
+    private final RunningMoments remainder = new RunningMoments();
+    private final RunningMoments frequency = new RunningMoments();
+    private PhaseTracker tracker;
+    private double trackerHz;
+
+    /**
+     * A meter that finds the tone itself: the strongest component from 100 Hz up.
+     *
+     * @param sampleRateHz sampling rate in Hz, 8000 to 400000
+     */
+    public DistortionMeter(double sampleRateHz) {
+        this(sampleRateHz, 0, true);
+    }
+
+    /**
+     * A meter for a tone of roughly known frequency.
+     *
+     * @param sampleRateHz sampling rate in Hz, 8000 to 400000
+     * @param toneHz the tone within 15 %, in Hz, 100 to a quarter of the sampling rate
+     */
+    public DistortionMeter(double sampleRateHz, double toneHz) {
+        this(sampleRateHz, toneHz, false);
+    }
+
+    private DistortionMeter(double sampleRateHz, double toneHz, boolean search) {
+        if (!(sampleRateHz >= 8000 && sampleRateHz <= 400000)) {
+            throw new IllegalArgumentException("sampleRateHz " + sampleRateHz + " is not in 8000 to 400000");
+        }
+        if (!search && !(toneHz >= LOWEST_TONE_HZ && toneHz <= sampleRateHz / 4)) {
+            throw new IllegalArgumentException(
+                    "toneHz " + toneHz + " is not in " + LOWEST_TONE_HZ + " to " + sampleRateHz / 4);
+        }
+        this.rateHz = sampleRateHz;
+        this.toldHz = toneHz;
+        this.length = Integer.highestOneBit((int) (0.4 * sampleRateHz));
+        this.trackerHz = search ? 1000 : toneHz;
+        this.tracker = tracker(trackerHz);
+        this.margin = tracker(LOWEST_TONE_HZ * (1 - SEARCH)).margin();
+        this.spectrum = new FrameSpectrum(sampleRateHz, length);
+        this.cos = new double[length];
+        this.sin = new double[length];
+        this.rest = new double[length];
+        for (int k = 1; k <= HIGHEST; k++) {
+            harmonics[k] = new CoherentPower();
+        }
+        this.splitter = new FrameSplitter(length + 2 * margin, length / 2, this::analyse);
+    }
+
+    /** The second harmonic and 0 Hz are one fundamental away: there the tracker has to be closed. */
+    private PhaseTracker tracker(double toneHz) {
+        double pass = Math.min(0.25 * toneHz, FASTEST_FLUTTER_HZ);
+        return new PhaseTracker(rateHz, length, pass, Math.min(0.9 * toneHz, pass + 150));
+    }
+
+    /**
+     * Takes samples.
+     *
+     * @param samples samples
+     * @param offset first sample
+     * @param count number of samples
+     */
+    public void accept(double[] samples, int offset, int count) {
+        splitter.accept(samples, offset, count);
+    }
+
+    /**
+     * Takes samples.
+     *
+     * @param samples samples
+     * @param offset first sample
+     * @param count number of samples
+     */
+    public void accept(float[] samples, int offset, int count) {
+        splitter.accept(samples, offset, count);
+    }
+
+    private void analyse(double[] frame) {
+        spectrum.take(frame, margin);
+        double around = frequency.count() > 0 ? frequency.mean() : toldHz;
+        double from = around > 0 ? around * (1 - SEARCH) : LOWEST_TONE_HZ;
+        double to = around > 0 ? around * (1 + SEARCH) : rateHz / 4;
+        double toneHz = spectrum.peakHz(from, to, 0.01 * around);
+        double outside = outside(toneHz);
+        double inside = spectrum.band(BAND_FROM_HZ, Math.min(BAND_TO_HZ, rateHz / 2)) - outside;
+        boolean lost = fundamental.count() > 0 && inside < LOSS * fundamental.mean();
+        if (!(inside > PREVAILS * (inside + outside)) || inside < Double.MIN_NORMAL || lost) {
+            interrupt();
+            return;
+        }
+        if (Math.abs(toneHz / trackerHz - 1) > SEARCH) {
+            trackerHz = toneHz; // at the first tone only: afterwards the search keeps to it
+            tracker = tracker(toneHz);
+        }
+        frequency.add(toneHz);
+        fundamental.add(inside);
+        tracker.track(frame, margin, toneHz, cos, sin);
+        demodulate(frame, highest(frequency.mean()));
+        // Flutter sidebands may lie outside the notch: the tracked fundamental goes first, and they go with it.
+        for (int i = 0; i < length; i++) {
+            rest[i] = frame[margin + i] - (re[1] * cos[i] - im[1] * sin[i]);
+        }
+        spectrum.take(rest, 0);
+        remainder.add(outside(toneHz));
+    }
+
+    /** Power in 22.4 Hz to 22.4 kHz but one sixth octave either side of the tone. */
+    private double outside(double toneHz) {
+        double lobeHz = (FrameSpectrum.MAIN_LOBE_BINS + 1) * spectrum.binHz();
+        double below = Math.min(toneHz / SIXTH_OCTAVE, toneHz - lobeHz);
+        double above = Math.max(toneHz * SIXTH_OCTAVE, toneHz + lobeHz);
+        return spectrum.band(BAND_FROM_HZ, below) + spectrum.band(above, Math.min(BAND_TO_HZ, rateHz / 2));
+    }
+
+    private void demodulate(double[] frame, int highest) {
+        double[] window = spectrum.window();
+        double scale = 2 / spectrum.windowSum();
+        Arrays.fill(re, 0);
+        Arrays.fill(im, 0);
+        for (int i = 0; i < length; i++) {
+            double x = window[i] * frame[margin + i];
+            double c = cos[i];
+            double s = sin[i];
+            for (int k = 1; k <= highest; k++) {
+                re[k] += x * c;
+                im[k] -= x * s;
+                double next = c * cos[i] - s * sin[i];
+                s = s * cos[i] + c * sin[i];
+                c = next;
+            }
+        }
+        for (int k = 1; k <= highest; k++) {
+            re[k] *= scale;
+            im[k] *= scale;
+            harmonics[k].add(re[k], im[k]);
+        }
+    }
+
+    /** The highest harmonic that is counted; one whose main lobe reaches half the sampling rate meets its own image. */
+    private int highest(double toneHz) {
+        double below = Math.min(HARMONICS_BELOW_HZ, rateHz / 2 - (FrameSpectrum.MAIN_LOBE_BINS + 1) * spectrum.binHz());
+        int highest = (int) Math.ceil(below / toneHz) - 1;
+        return Math.max(1, Math.min(HIGHEST, highest));
+    }
+
+    private void interrupt() {
+        for (int k = 1; k <= HIGHEST; k++) {
+            harmonics[k].interrupt();
+        }
+    }
+
+    /**
+     * Third harmonic, total harmonic distortion, and distortion plus noise.
+     *
+     * @return the readings, in this order; each but the last carries the scatter of the frames as its uncertainty
+     */
+    public List<Reading> readings() {
+        Status status = status();
+        List<Reading> readings = new ArrayList<>();
+        if (status != Status.VALID) {
+            for (Quantity quantity :
+                    new Quantity[] {DISTORTION_THIRD_HARMONIC, DISTORTION_THD, DISTORTION_THD_PLUS_NOISE}) {
+                readings.add(Reading.without(quantity, status, method(quantity)));
+            }
+            return readings;
+        }
+        int highest = highest(frequency.mean());
+        readings.add(
+                highest >= 3
+                        ? selective(DISTORTION_THIRD_HARMONIC, 3, 3)
+                        : Reading.without(
+                                DISTORTION_THIRD_HARMONIC,
+                                Status.INSUFFICIENT_DATA,
+                                "third harmonic outside the band of the sampling rate"));
+        readings.add(
+                highest >= 2
+                        ? selective(DISTORTION_THD, 2, highest)
+                        : Reading.without(
+                                DISTORTION_THD,
+                                Status.INSUFFICIENT_DATA,
+                                "no harmonic inside the band of the sampling rate"));
+        double power = harmonics[1].mean() / 2;
+        readings.add(Reading.valid(
+                        DISTORTION_THD_PLUS_NOISE,
+                        100 * Math.sqrt(remainder.mean() / power),
+                        method(DISTORTION_THD_PLUS_NOISE))
+                .atFrequency(frequency.mean()));
+        return readings;
+    }
+
+    private Reading selective(Quantity quantity, int from, int to) {
+        double power = 0;
+        double variance = 0;
+        for (int k = from; k <= to; k++) {
+            // A power below zero is noise alone: the square root has none, and zero lies within the uncertainty.
+            power += harmonics[k].mean();
+            variance += harmonics[k].standardError() * harmonics[k].standardError();
+        }
+        double whole = harmonics[1].mean();
+        double ratio = Math.max(0, power) / whole;
+        Reading reading = Reading.valid(quantity, 100 * Math.sqrt(ratio), method(quantity))
+                .atFrequency(frequency.mean());
+        double spread = 2 * Math.sqrt(variance) / whole;
+        double upper = Math.sqrt(ratio + spread);
+        return Double.isFinite(spread)
+                ? reading.withUncertainty(new ExpandedUncertainty(
+                        100 * (upper - Math.sqrt(Math.max(0, ratio - spread))) / (ratio > spread ? 2 : 1), 0.95))
+                : reading;
+    }
+
+    private static String method(Quantity quantity) {
+        return quantity == DISTORTION_THIRD_HARMONIC
+                ? "IEC 60094-3, third harmonic, following the speed"
+                : quantity == DISTORTION_THD
+                        ? "harmonics 2 to 10 below 20 kHz, root sum square, following the speed"
+                        : "22.4 Hz to 22.4 kHz less one sixth octave either side of the fundamental";
+    }
+
+    private Status status() {
+        if (!splitter.finite()) {
+            return Status.INVALID_INPUT;
+        }
+        if (splitter.received() < LEAST_SECONDS * rateHz) {
+            return Status.INSUFFICIENT_DATA;
+        }
+        if (frequency.count() == 0) {
+            return Status.NO_CARRIER;
+        }
+        return harmonics[1].pairs() == 0 ? Status.INSUFFICIENT_DATA : Status.VALID;
+    }
+
+    /**
+     * The fundamental, as the mean of the frames that were used.
+     *
+     * @return frequency in Hz, empty before a tone was found
+     */
+    public OptionalDouble toneHz() {
+        return frequency.count() == 0 ? OptionalDouble.empty() : OptionalDouble.of(frequency.mean());
+    }
+
+    /** Forgets everything but the settings. */
+    public void reset() {
+        splitter.reset();
+        fundamental.reset();
+        remainder.reset();
+        frequency.reset();
+        for (int k = 1; k <= HIGHEST; k++) {
+            harmonics[k].reset();
+        }
+    }
+}

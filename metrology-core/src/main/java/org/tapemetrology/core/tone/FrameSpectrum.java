@@ -1,0 +1,114 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.tone;
+
+import org.apache.commons.math3.transform.DftNormalization;
+import org.apache.commons.math3.transform.FastFourierTransformer;
+import org.apache.commons.math3.transform.TransformType;
+
+/**
+ * Power spectrum of a frame under a Kaiser window with side lobes 138 dB down, scaled so that the bins of a tone sum up
+ * to its power, amplitude^2/2.
+ */
+final class FrameSpectrum {
+    /** Kaiser's shape for -138 dB. */
+    private static final double BETA = 18;
+    /** Half the main lobe in bins, {@code sqrt(1 + (beta/pi)^2)}. */
+    static final double MAIN_LOBE_BINS = Math.sqrt(1 + BETA * BETA / (Math.PI * Math.PI));
+
+    private final double rateHz;
+    private final double[] window;
+    private final double windowSum;
+    private final double powerScale;
+    private final double[][] transform;
+    private final double[] power;
+
+    FrameSpectrum(double rateHz, int length) {
+        this.rateHz = rateHz;
+        this.window = new double[length];
+        this.transform = new double[2][length];
+        this.power = new double[length / 2 + 1];
+        double sum = 0;
+        double squares = 0;
+        for (int i = 0; i < length; i++) {
+            double r = 2 * (i + 0.5) / length - 1;
+            window[i] = besselI0(BETA * StrictMath.sqrt(1 - r * r)) / besselI0(BETA);
+            sum += window[i];
+            squares += window[i] * window[i];
+        }
+        this.windowSum = sum;
+        this.powerScale = 2 / (length * squares);
+    }
+
+    private static double besselI0(double x) {
+        double term = 1;
+        double sum = 1;
+        for (int k = 1; term > sum * 1e-17; k++) {
+            term *= x * x / (4.0 * k * k);
+            sum += term;
+        }
+        return sum;
+    }
+
+    /** The window, of sum {@link #windowSum}. */
+    double[] window() {
+        return window;
+    }
+
+    double windowSum() {
+        return windowSum;
+    }
+
+    double binHz() {
+        return rateHz / window.length;
+    }
+
+    /** Takes the spectrum of a frame, its windowed mean removed. */
+    void take(double[] frame, int first) {
+        double mean = 0;
+        for (int i = 0; i < window.length; i++) {
+            mean += window[i] * frame[first + i];
+        }
+        mean /= windowSum;
+        for (int i = 0; i < window.length; i++) {
+            transform[0][i] = window[i] * (frame[first + i] - mean);
+            transform[1][i] = 0;
+        }
+        FastFourierTransformer.transformInPlace(transform, DftNormalization.STANDARD, TransformType.FORWARD);
+        for (int k = 0; k < power.length; k++) {
+            double re = transform[0][k];
+            double im = transform[1][k];
+            power[k] = powerScale * (re * re + im * im);
+        }
+    }
+
+    /** Power between two frequencies: every bin whose centre lies within. */
+    double band(double fromHz, double toHz) {
+        int from = Math.max(1, (int) Math.ceil(fromHz / binHz()));
+        int to = Math.min(power.length - 1, (int) Math.floor(toHz / binHz()));
+        double sum = 0;
+        for (int k = from; k <= to; k++) {
+            sum += power[k];
+        }
+        return sum;
+    }
+
+    /** Frequency of the strongest component between two frequencies: centre of power of its main lobe. */
+    double peakHz(double fromHz, double toHz, double spreadHz) {
+        int from = Math.max(1, (int) Math.ceil(fromHz / binHz()));
+        int to = Math.min(power.length - 2, (int) Math.floor(toHz / binHz()));
+        int best = from;
+        for (int k = from; k <= to; k++) {
+            if (power[k] > power[best]) {
+                best = k;
+            }
+        }
+        int half = (int) Math.ceil(MAIN_LOBE_BINS + spreadHz / binHz());
+        double sum = 0;
+        double moment = 0;
+        for (int k = Math.max(1, best - half); k <= Math.min(power.length - 1, best + half); k++) {
+            sum += power[k];
+            moment += power[k] * k;
+        }
+        return sum > 0 ? moment / sum * binHz() : best * binHz();
+    }
+}

@@ -1,0 +1,11 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/**
+ * Tones: sine fits by least squares and distortion that follows a tape's wavering speed.
+ *
+ * <p>Result records are immutable. Meters accumulate and are thread-confined; their readings are bit-identical however
+ * the samples are cut into blocks.
+ */
+@NullMarked
+package org.tapemetrology.core.tone;
+
+import org.jspecify.annotations.NullMarked;
