@@ -12,6 +12,15 @@ import java.util.List;
 public final class Oversampler {
     private static final int CHUNK = 128;
 
+    /** Eight times the upper end of the audio band. */
+    private static final double RECTIFIER_RATE_HZ = 160_000;
+
+    private static final double AUDIO_HZ = 20_000;
+    /** Upper edge of the pass band over the sampling rate, where that is too low for 20 kHz; just enough at 44.1 kHz. */
+    private static final double AUDIO_RATIO = 0.4536;
+
+    private static final double IMAGE_ATTENUATION_DB = 70;
+
     private final List<HalfBandInterpolator> stages = new ArrayList<>();
     private final double outputRateHz;
     private final double[][] scratch;
@@ -34,6 +43,18 @@ public final class Oversampler {
         for (int i = 0; i < scratch.length; i++) {
             scratch[i] = new double[CHUNK << (i + 1)];
         }
+    }
+
+    /**
+     * An oversampler for an audio signal that is to be rectified: it passes 20 kHz, or 0.4536 of the sampling rate where
+     * that is lower, and gives at least 160 kHz.
+     *
+     * @param sampleRateHz sampling rate of the input in Hz
+     * @return an oversampler at rest
+     */
+    public static Oversampler beforeRectifier(double sampleRateHz) {
+        return new Oversampler(
+                Math.min(AUDIO_HZ, AUDIO_RATIO * sampleRateHz), IMAGE_ATTENUATION_DB, sampleRateHz, RECTIFIER_RATE_HZ);
     }
 
     /**

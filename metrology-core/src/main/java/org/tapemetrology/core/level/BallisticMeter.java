@@ -21,12 +21,6 @@ import org.tapemetrology.core.standard.Iec60268Part17;
  * no level, and {@code invalid-input} from the first non-finite sample until {@link #reset()}. Thread-confined.
  */
 public final class BallisticMeter {
-    private static final double LEAST_RECTIFIER_RATE_HZ = 160_000;
-    private static final double PASS_HZ = 20_000;
-    /** Upper edge of the pass band over the sampling rate, where that is too low for 20 kHz. */
-    private static final double PASS_RATIO = 0.4536;
-
-    private static final double IMAGE_ATTENUATION_DB = 70;
     private static final double SETTLING_SECONDS = 0.3;
     private static final int CHUNK = 256;
 
@@ -53,11 +47,7 @@ public final class BallisticMeter {
         this.quantity = quantity;
         this.maximumQuantity = maximumQuantity;
         this.method = method;
-        this.oversampler = new Oversampler(
-                Math.min(PASS_HZ, PASS_RATIO * sampleRateHz),
-                IMAGE_ATTENUATION_DB,
-                sampleRateHz,
-                LEAST_RECTIFIER_RATE_HZ);
+        this.oversampler = Oversampler.beforeRectifier(sampleRateHz);
         this.detector = detectorForRate.apply(oversampler.outputRateHz());
         this.indication = new double[CHUNK * oversampler.factor()];
     }

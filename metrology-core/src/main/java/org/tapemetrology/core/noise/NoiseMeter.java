@@ -58,13 +58,6 @@ public final class NoiseMeter {
     /** Within 0.3 dB from 31.5 Hz to 16 kHz, and 24 dB per octave outside. */
     private static final int UNWEIGHTED_ORDER = 4;
 
-    /** Eight times the highest frequency that the ITU-R BS.468 weighting lets pass. */
-    private static final double LEAST_RECTIFIER_RATE_HZ = 160_000;
-
-    private static final double WEIGHTED_PASS_HZ = 20_000;
-    private static final double WEIGHTED_PASS_RATIO = 0.4536;
-    private static final double IMAGE_ATTENUATION_DB = 70;
-
     /** The slowest pole of the weightings and edges, 8.6 Hz, has decayed by 400 dB. */
     private static final double RMS_SETTLING_SECONDS = 1;
 
@@ -115,11 +108,7 @@ public final class NoiseMeter {
         unweighted = new SettledStatistics(sampleRateHz, RMS_SETTLING_SECONDS);
 
         weighting = new MatchedFilter(ItuRBs468Edition4.weighting(), sampleRateHz);
-        oversampler = new Oversampler(
-                Math.min(WEIGHTED_PASS_HZ, WEIGHTED_PASS_RATIO * sampleRateHz),
-                IMAGE_ATTENUATION_DB,
-                sampleRateHz,
-                LEAST_RECTIFIER_RATE_HZ);
+        oversampler = Oversampler.beforeRectifier(sampleRateHz);
         oversampled = new double[CHUNK * oversampler.factor()];
         quasiPeakDetector = ItuRBs468Edition4.quasiPeakDetector(oversampler.outputRateHz());
         quasiPeak = new SettledStatistics(oversampler.outputRateHz(), QUASI_PEAK_SETTLING_SECONDS);

@@ -4,6 +4,8 @@ package org.tapemetrology.core.standard;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.Arrays;
+import java.util.function.DoubleFunction;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -29,9 +31,9 @@ class BurstsTest {
         final Detector detector;
         final MatchedFilter weighting;
 
-        Path(double rate, java.util.function.DoubleFunction<Detector> maker, boolean weighted) {
+        Path(double rate, DoubleFunction<Detector> maker, boolean weighted) {
             this.rate = rate;
-            this.oversampler = new Oversampler(Math.min(20000, 0.4536 * rate), 70, rate, 160000);
+            this.oversampler = Oversampler.beforeRectifier(rate);
             this.detector = maker.apply(oversampler.outputRateHz());
             this.weighting = new MatchedFilter(ItuRBs468Edition4.weighting(), rate);
             this.weighted = weighted;
@@ -52,7 +54,7 @@ class BurstsTest {
             double[] out = new double[count * oversampler.factor()];
             int produced = oversampler.process(filtered, 0, count, out, 0);
             detector.process(out, 0, out, 0, produced);
-            return java.util.Arrays.copyOf(out, produced);
+            return Arrays.copyOf(out, produced);
         }
 
         double highest(double[] in, double fromSeconds) {
@@ -302,7 +304,7 @@ class BurstsTest {
     /** Rise to 99 % in s, overswing in %, fall to 1 % in s, of a detector on a sudden 1 kHz sine. */
     private static double[] stepOf(double damping, double angularFrequency) {
         Path path = new Path(48000, r -> Iec60268Part17.detector(r, damping, angularFrequency), false);
-        double[] x = java.util.Arrays.copyOf(sine(48000, 1000, 2, Math.sqrt(2)), 4 * 48000);
+        double[] x = Arrays.copyOf(sine(48000, 1000, 2, Math.sqrt(2)), 4 * 48000);
         double[] out = path.indications(x);
         double r = path.oversampler.outputRateHz();
         int rise = 0;
@@ -330,7 +332,7 @@ class BurstsTest {
     void volumeIndicatorRisesAndFallsInTime() {
         double[] step = stepOf(Iec60268Part17.DAMPING, Iec60268Part17.ANGULAR_FREQUENCY);
         assertThat(keepsPart17(step))
-                .as("rise, overswing, fall: %s", java.util.Arrays.toString(step))
+                .as("rise, overswing, fall: %s", Arrays.toString(step))
                 .isTrue();
     }
 
