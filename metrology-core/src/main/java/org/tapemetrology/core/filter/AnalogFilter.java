@@ -17,13 +17,13 @@ public final class AnalogFilter {
     /**
      * A filter of magnitude 1 at a reference frequency.
      *
-     * @param referenceHz reference frequency in Hz, above 0
+     * @param referenceHz reference frequency in Hz, at least 0; 0 only where no zero lies at 0
      * @param zerosHz zeros in Hz
      * @param polesHz poles in Hz, every one in the left half plane, at least as many as zeros
      */
     public AnalogFilter(double referenceHz, List<Root> zerosHz, List<Root> polesHz) {
-        if (!(referenceHz > 0 && referenceHz < Double.POSITIVE_INFINITY)) {
-            throw new IllegalArgumentException("referenceHz " + referenceHz + " is not in (0, infinity)");
+        if (!(referenceHz >= 0 && referenceHz < Double.POSITIVE_INFINITY)) {
+            throw new IllegalArgumentException("referenceHz " + referenceHz + " is not in [0, infinity)");
         }
         for (Root pole : polesHz) {
             if (!(pole.re() < 0)) {
@@ -38,6 +38,9 @@ public final class AnalogFilter {
         this.polesHz = List.copyOf(polesHz);
         this.referenceHz = referenceHz;
         this.gain = 1 / unscaledMagnitude(referenceHz);
+        if (!Double.isFinite(gain)) {
+            throw new IllegalArgumentException("referenceHz " + referenceHz + " is a zero of the filter");
+        }
     }
 
     static int count(List<Root> roots) {
@@ -82,6 +85,21 @@ public final class AnalogFilter {
         for (int excess = count(polesHz) - count(zerosHz); excess > 0; excess--) {
             zeros.add(Root.real(-1)); // the bilinear transform moves a zero at infinity to half the sampling rate
         }
+        return SecondOrderSections.ofRoots(zeros, poles, sampleRateHz, referenceHz);
+    }
+
+    /**
+     * The sections of the matched z transform: every root p, in rad/s, goes to {@code exp(p / fs)}, and no zero is put
+     * at half the sampling rate. The magnitude is that of the prototype but for a smooth factor near half the sampling
+     * rate, which {@link MatchedFilter} takes out.
+     */
+    SecondOrderSections matchedSections(double sampleRateHz) {
+        if (!(sampleRateHz > 2 * referenceHz)) {
+            throw new IllegalArgumentException("sampleRateHz " + sampleRateHz
+                    + " is not above twice the reference frequency " + referenceHz + " Hz");
+        }
+        List<Root> zeros = zerosHz.stream().map(r -> r.matched(sampleRateHz)).toList();
+        List<Root> poles = polesHz.stream().map(r -> r.matched(sampleRateHz)).toList();
         return SecondOrderSections.ofRoots(zeros, poles, sampleRateHz, referenceHz);
     }
 

@@ -55,6 +55,61 @@ public final class Butterworth {
         return highPass(order, lowerHz, sampleRateHz).then(lowPass(order, upperHz, sampleRateHz));
     }
 
+    /**
+     * A band-pass filter by the low-pass to band-pass transform, at -3.01 dB at both edges; it has twice the order's
+     * number of poles.
+     *
+     * @param order order of the low-pass prototype, 1 to 12
+     * @param lowerHz lower edge in Hz, above 0
+     * @param upperHz upper edge in Hz, above the lower one and below half the sampling rate
+     * @param sampleRateHz sampling rate in Hz
+     * @return a filter at rest
+     */
+    public static SecondOrderSections bandPass(int order, double lowerHz, double upperHz, double sampleRateHz) {
+        if (!(lowerHz > 0 && lowerHz < upperHz && upperHz < sampleRateHz / 2)) {
+            throw new IllegalArgumentException("edges " + lowerHz + " Hz and " + upperHz
+                    + " Hz are not in order between 0 and half the sampling rate, " + sampleRateHz / 2 + " Hz");
+        }
+        if (order < 1 || order > 12) {
+            throw new IllegalArgumentException("order " + order + " is not in 1 to 12");
+        }
+        double lower = 2 * sampleRateHz * StrictMath.tan(StrictMath.PI * lowerHz / sampleRateHz);
+        double upper = 2 * sampleRateHz * StrictMath.tan(StrictMath.PI * upperHz / sampleRateHz);
+        List<Root> poles = new ArrayList<>();
+        for (int k = 0; k < (order + 1) / 2; k++) {
+            double angle = StrictMath.PI * (2 * k + 1) / (2 * order) + StrictMath.PI / 2;
+            boolean real = 2 * k + 1 == order;
+            double re = (upper - lower) / 2 * StrictMath.cos(angle);
+            double im = real ? 0 : (upper - lower) / 2 * StrictMath.sin(angle);
+            addBandPassPoles(re, im, lower * upper, poles, sampleRateHz);
+        }
+        List<Root> zeros = repeated(order, 1);
+        zeros.addAll(repeated(order, -1));
+        double centreHz =
+                sampleRateHz / StrictMath.PI * StrictMath.atan(StrictMath.sqrt(lower * upper) / (2 * sampleRateHz));
+        return SecondOrderSections.ofRoots(zeros, poles, sampleRateHz, centreHz);
+    }
+
+    /** The roots of {@code s^2 - 2 q s + w2} for q = re + j im, half the prototype's pole times the bandwidth. */
+    private static void addBandPassPoles(double re, double im, double w2, List<Root> poles, double sampleRateHz) {
+        double dr = re * re - im * im - w2;
+        double di = 2 * re * im;
+        double modulus = StrictMath.hypot(dr, di);
+        double rootRe = StrictMath.sqrt((modulus + dr) / 2);
+        double rootIm = Math.copySign(StrictMath.sqrt((modulus - dr) / 2), di);
+        if (im == 0) { // a real pole of the prototype: its two roots are conjugates, or two real poles of a wide band
+            if (rootIm != 0) {
+                poles.add(new Root(re, Math.abs(rootIm)).bilinear(sampleRateHz));
+            } else {
+                poles.add(Root.real(re + rootRe).bilinear(sampleRateHz));
+                poles.add(Root.real(re - rootRe).bilinear(sampleRateHz));
+            }
+        } else {
+            poles.add(new Root(re + rootRe, im + rootIm).bilinear(sampleRateHz));
+            poles.add(new Root(re - rootRe, im - rootIm).bilinear(sampleRateHz));
+        }
+    }
+
     private static List<Root> repeated(int count, double place) {
         List<Root> roots = new ArrayList<>();
         for (int i = 0; i < count; i++) {

@@ -55,4 +55,14 @@ public record Root(double re, double im) {
         double norm = dr * dr + im * im;
         return new Root((nr * dr - im * im) / norm, im == 0 ? 0 : (im * dr + nr * im) / norm);
     }
+
+    /** This root, given in Hz, moved to the z plane by {@code exp(2 pi p / fs)}. */
+    Root matched(double sampleRateHz) {
+        double radius = StrictMath.exp(2 * StrictMath.PI * re / sampleRateHz);
+        if (im == 0) {
+            return new Root(radius, 0);
+        }
+        double angle = 2 * StrictMath.PI * im / sampleRateHz;
+        return new Root(radius * StrictMath.cos(angle), radius * StrictMath.sin(angle));
+    }
 }

@@ -65,6 +65,14 @@ public enum Quantity {
     LEVEL("level", DBFS, "RMS, full-scale sine = 0 dBFS"),
     /** 95 % range of the level over 100 ms windows. */
     LEVEL_FLUCTUATION("level.fluctuation", DECIBEL, "95 % range of the level over 100 ms windows"),
+    /** Indication of a standard volume indicator (IEC 60268-17) on the scale of {@link #LEVEL}. */
+    LEVEL_VOLUME("level.volume", DBFS, "standard volume indicator, a steady sine reads its level"),
+    /** The highest indication of the volume indicator. */
+    LEVEL_VOLUME_MAXIMUM("level.volume.maximum", DBFS, "standard volume indicator, highest indication"),
+    /** Indication of a peak programme meter (IEC 60268-10) on the scale of {@link #LEVEL}. */
+    LEVEL_PROGRAMME_PEAK("level.programme-peak", DBFS, "peak programme meter, a steady sine reads its level"),
+    /** The highest indication of the peak programme meter. */
+    LEVEL_PROGRAMME_PEAK_MAXIMUM("level.programme-peak.maximum", DBFS, "peak programme meter, highest indication"),
     /** Channel 2 minus channel 1. */
     CHANNEL_BALANCE("channel.balance", DECIBEL, "channel 2 minus channel 1"),
 
@@ -93,6 +101,10 @@ public enum Quantity {
     NOISE_QUASI_PEAK("noise.quasi-peak", DBFS, "ITU-R BS.468 weighted quasi-peak, mean indication"),
     /** The highest indication of the ITU-R BS.468 meter. */
     NOISE_QUASI_PEAK_MAXIMUM("noise.quasi-peak.maximum", DBFS, "ITU-R BS.468 weighted quasi-peak, highest"),
+    /** Weighted like the quasi-peak but with 0 dB at 2 kHz, average-responding, scaled to the RMS of a sine. */
+    NOISE_AVERAGE("noise.average", DBFS, "ITU-R BS.468 weighting re 2 kHz, average-responding"),
+    /** RMS in one-third-octave bands. */
+    NOISE_THIRD_OCTAVE("noise.third-octave", DBFS, "true RMS in one-third-octave bands"),
     /** Mains fundamental and harmonics. */
     HUM("hum", DBFS, "mains fundamental and harmonics 2 to 10"),
 

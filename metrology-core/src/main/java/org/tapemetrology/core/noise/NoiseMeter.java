@@ -1,0 +1,358 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.noise;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.OptionalDouble;
+import org.tapemetrology.core.detector.AverageDetector;
+import org.tapemetrology.core.detector.TwoStagePeakDetector;
+import org.tapemetrology.core.filter.Butterworth;
+import org.tapemetrology.core.filter.MatchedFilter;
+import org.tapemetrology.core.filter.Oversampler;
+import org.tapemetrology.core.filter.SecondOrderSections;
+import org.tapemetrology.core.level.DigitalLevel;
+import org.tapemetrology.core.quantity.Quantity;
+import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.quantity.Status;
+import org.tapemetrology.core.standard.Iec61260Edition2014;
+import org.tapemetrology.core.standard.Iec61672Edition2013;
+import org.tapemetrology.core.standard.ItuRBs468Edition4;
+
+/**
+ * Noise and hum of one channel of a recording without programme.
+ *
+ * <p>Levels are in dBFS, {@code 20 lg(sqrt(2) rms)}: a full-scale sine is 0 dBFS (AES17).
+ *
+ * <table>
+ * <caption>What is read, and when it is there</caption>
+ * <tr><th>reading</th><th>how</th><th>left out at the start</th><th>needed after it</th></tr>
+ * <tr><td>{@code noise.a-weighted}</td><td>A weighting of IEC 61672-1, true RMS</td><td>1 s</td><td>1 s</td></tr>
+ * <tr><td>{@code noise.unweighted}</td><td>fourth-order Butterworth edges at 22.4 Hz and 22.4 kHz, true RMS; the upper
+ * edge is half the sampling rate where that is lower</td><td>1 s</td><td>1 s</td></tr>
+ * <tr><td>{@code noise.quasi-peak}, {@code noise.quasi-peak.maximum}</td><td>weighting and quasi-peak detector of ITU-R
+ * BS.468-4; mean and highest indication</td><td>5 s</td><td>1 s</td></tr>
+ * <tr><td>{@code noise.average}</td><td>the same weighting with 0 dB at 2 kHz; mean of the rectified signal, scaled to
+ * the RMS of a sine</td><td>1 s</td><td>1 s</td></tr>
+ * <tr><td>{@code noise.third-octave}</td><td>true RMS in the bands of IEC 61260-1 class 1 from 25 Hz to 20 kHz that fit
+ * the sampling rate, one reading at each exact mid-band frequency</td><td>2 s</td><td>5 s</td></tr>
+ * <tr><td>{@code hum}</td><td>root sum square of the mains fundamental and its harmonics 2 to 10 by least-squares fits
+ * over consecutive windows of 1 s, within 0.3 Hz of the nominal mains frequency; of 50 Hz and 60 Hz the one with more
+ * power, unless it is given. First the whole, then a reading at each multiple of the nominal mains frequency</td>
+ * <td>nothing</td><td>1 s</td></tr>
+ * </table>
+ *
+ * <p>A reading is {@code settling} and then {@code insufficient-data} until its time has come. Digital silence has no
+ * level: below {@link DigitalLevel#SILENCE_DBFS} a reading is {@code insufficient-data}, since the input holds nothing to
+ * be measured. A sample that is no finite number makes every reading {@code invalid-input} until {@link #reset()}.
+ *
+ * <p>Thread-confined.
+ */
+public final class NoiseMeter {
+    private static final int CHUNK = 256;
+    private static final double LOWEST_RATE_HZ = 8000;
+    private static final double HIGHEST_RATE_HZ = 192_000;
+
+    private static final double UNWEIGHTED_LOWER_HZ = 22.4;
+    private static final double UNWEIGHTED_UPPER_HZ = 22_400;
+    /** Within 0.3 dB from 31.5 Hz to 16 kHz, and 24 dB per octave outside. */
+    private static final int UNWEIGHTED_ORDER = 4;
+
+    /** The slowest pole of the weightings and edges, 8.6 Hz, has decayed by 400 dB. */
+    private static final double RMS_SETTLING_SECONDS = 1;
+
+    private static final double RMS_SECONDS = 1;
+    private static final double QUASI_PEAK_SETTLING_SECONDS = 5;
+    private static final double QUASI_PEAK_SECONDS = 1;
+    /** The slowest pole of the 25 Hz band, 1.1 Hz, has decayed by 120 dB. */
+    private static final double BAND_SETTLING_SECONDS = 2;
+
+    private static final double BAND_SECONDS = 5;
+
+    private static final String A_METHOD = "IEC 61672-1:2013 A, true RMS";
+    private static final String QUASI_PEAK_METHOD = "ITU-R BS.468-4";
+    private static final String AVERAGE_METHOD = "ITU-R BS.468-4 weighting re 2 kHz, average";
+    private static final String BAND_METHOD = "IEC 61260-1:2014 class 1, true RMS";
+    private static final String HUM_METHOD = "least-squares fits over 1 s";
+
+    private final MatchedFilter aWeighting;
+    private final SettledStatistics aWeighted;
+    private final SecondOrderSections unweightedBand;
+    private final SettledStatistics unweighted;
+    private final String unweightedMethod;
+    private final MatchedFilter weighting;
+    private final Oversampler oversampler;
+    private final TwoStagePeakDetector quasiPeakDetector;
+    private final SettledStatistics quasiPeak;
+    private final SettledStatistics average;
+    private final double averageScale;
+    private final OctavePyramid pyramid;
+    private final ThirdOctaveBank bank;
+    private final List<HumFits> hums = new ArrayList<>();
+    private final int humStage;
+
+    private final double[] input = new double[CHUNK];
+    private final double[] filtered = new double[CHUNK];
+    private final double[] oversampled;
+    private boolean invalid;
+
+    private NoiseMeter(double sampleRateHz, double[] mainsHz) {
+        aWeighting = new MatchedFilter(Iec61672Edition2013.aWeighting(), sampleRateHz);
+        aWeighted = new SettledStatistics(sampleRateHz, RMS_SETTLING_SECONDS);
+
+        boolean whole = UNWEIGHTED_UPPER_HZ < sampleRateHz / 2;
+        unweightedBand = whole
+                ? Butterworth.band(UNWEIGHTED_ORDER, UNWEIGHTED_LOWER_HZ, UNWEIGHTED_UPPER_HZ, sampleRateHz)
+                : Butterworth.highPass(UNWEIGHTED_ORDER, UNWEIGHTED_LOWER_HZ, sampleRateHz);
+        unweightedMethod = whole ? "22.4 Hz to 22.4 kHz, true RMS" : "22.4 Hz to half the sampling rate, true RMS";
+        unweighted = new SettledStatistics(sampleRateHz, RMS_SETTLING_SECONDS);
+
+        weighting = new MatchedFilter(ItuRBs468Edition4.weighting(), sampleRateHz);
+        oversampler = Oversampler.beforeRectifier(sampleRateHz);
+        oversampled = new double[CHUNK * oversampler.factor()];
+        quasiPeakDetector = ItuRBs468Edition4.quasiPeakDetector(oversampler.outputRateHz());
+        quasiPeak = new SettledStatistics(oversampler.outputRateHz(), QUASI_PEAK_SETTLING_SECONDS);
+        average = new SettledStatistics(oversampler.outputRateHz(), RMS_SETTLING_SECONDS);
+        averageScale = AverageDetector.FORM_FACTOR_OF_SINE
+                / ItuRBs468Edition4.weighting().magnitude(ItuRBs468Edition4.AVERAGE_REFERENCE_HZ);
+
+        double highestMainsHz = Arrays.stream(mainsHz).max().orElseThrow();
+        int stages = 1;
+        double lowestUpperEdgeHz = Iec61260Edition2014.upperEdgeHz(Iec61260Edition2014.LOWEST_BAND);
+        for (double rate = sampleRateHz / 2; rate * OctavePyramid.CLEAN >= lowestUpperEdgeHz; rate /= 2) {
+            stages++;
+        }
+        pyramid = new OctavePyramid(sampleRateHz, stages, CHUNK);
+        bank = new ThirdOctaveBank(pyramid, BAND_SETTLING_SECONDS);
+        humStage = pyramid.slowestStageFor(HumFits.highestHz(highestMainsHz));
+        for (double mains : mainsHz) {
+            hums.add(new HumFits(mains, pyramid.rateHz(humStage)));
+        }
+    }
+
+    /**
+     * Starts to describe a meter.
+     *
+     * @return a builder
+     */
+    public static Builder builder() {
+        return new Builder();
+    }
+
+    /**
+     * Takes a block.
+     *
+     * @param samples samples, full scale is 1
+     * @param offset first sample
+     * @param length number of samples
+     */
+    public void accept(double[] samples, int offset, int length) {
+        for (int done = 0; done < length; ) {
+            int part = Math.min(CHUNK, length - done);
+            System.arraycopy(samples, offset + done, input, 0, part);
+            take(part);
+            done += part;
+        }
+    }
+
+    /**
+     * Takes a block.
+     *
+     * @param samples samples, full scale is 1
+     * @param offset first sample
+     * @param length number of samples
+     */
+    public void accept(float[] samples, int offset, int length) {
+        for (int done = 0; done < length; ) {
+            int part = Math.min(CHUNK, length - done);
+            for (int i = 0; i < part; i++) {
+                input[i] = samples[offset + done + i];
+            }
+            take(part);
+            done += part;
+        }
+    }
+
+    private void take(int length) {
+        for (int i = 0; i < length; i++) {
+            invalid |= !Double.isFinite(input[i]);
+        }
+        if (invalid) {
+            return; // nothing that could be read later depends on the rest
+        }
+        int count = aWeighting.process(input, 0, length, filtered, 0);
+        aWeighted.process(filtered, 0, count);
+
+        unweightedBand.process(input, 0, filtered, 0, length);
+        unweighted.process(filtered, 0, length);
+
+        count = weighting.process(input, 0, length, filtered, 0);
+        count = oversampler.process(filtered, 0, count, oversampled, 0);
+        average.process(oversampled, 0, count);
+        quasiPeakDetector.process(oversampled, 0, oversampled, 0, count);
+        quasiPeak.process(oversampled, 0, count);
+
+        pyramid.process(input, 0, length);
+        bank.process();
+        for (int i = 0; i < hums.size(); i++) {
+            hums.get(i).process(pyramid.samples(humStage), pyramid.count(humStage));
+        }
+    }
+
+    /**
+     * Everything that can be read now, in a fixed order: the single figures, the bands from low to high, hum.
+     *
+     * @return the readings in dBFS, belonging to no channel yet
+     */
+    public List<Reading> readings() {
+        List<Reading> readings = new ArrayList<>();
+        readings.add(reading(
+                Quantity.NOISE_A_WEIGHTED,
+                aWeighted,
+                RMS_SECONDS,
+                aWeighted.statistics().rms(),
+                A_METHOD));
+        readings.add(reading(
+                Quantity.NOISE_UNWEIGHTED,
+                unweighted,
+                RMS_SECONDS,
+                unweighted.statistics().rms(),
+                unweightedMethod));
+        readings.add(reading(
+                Quantity.NOISE_QUASI_PEAK,
+                quasiPeak,
+                QUASI_PEAK_SECONDS,
+                quasiPeak.statistics().mean(),
+                QUASI_PEAK_METHOD));
+        Reading highest = reading(
+                Quantity.NOISE_QUASI_PEAK_MAXIMUM,
+                quasiPeak,
+                QUASI_PEAK_SECONDS,
+                quasiPeak.statistics().maximum(),
+                QUASI_PEAK_METHOD);
+        readings.add(highest.isValid() ? highest.atTime(quasiPeak.secondsOfMaximum()) : highest);
+        readings.add(reading(
+                Quantity.NOISE_AVERAGE,
+                average,
+                RMS_SECONDS,
+                averageScale * average.statistics().meanMagnitude(),
+                AVERAGE_METHOD));
+        for (int i = 0; i < bank.size(); i++) {
+            SettledStatistics band = bank.statistics(i);
+            readings.add(reading(
+                            Quantity.NOISE_THIRD_OCTAVE,
+                            band,
+                            BAND_SECONDS,
+                            band.statistics().rms(),
+                            BAND_METHOD)
+                    .atFrequency(bank.midBandHz(i)));
+        }
+        addHum(readings);
+        return List.copyOf(readings);
+    }
+
+    private void addHum(List<Reading> readings) {
+        HumFits stronger = hums.get(0);
+        for (HumFits hum : hums) {
+            if (hum.windows() > 0 && hum.totalPower() > stronger.totalPower()) {
+                stronger = hum;
+            }
+        }
+        readings.add(humReading(stronger, stronger.totalPower()));
+        for (int k = 1; k <= HarmonicFit.HARMONICS; k++) {
+            readings.add(humReading(stronger, stronger.power(k)).atFrequency(k * stronger.mainsHz()));
+        }
+    }
+
+    private Reading humReading(HumFits hum, double power) {
+        if (!invalid && hum.windows() == 0) {
+            return Reading.without(Quantity.HUM, Status.INSUFFICIENT_DATA, HUM_METHOD);
+        }
+        return level(Quantity.HUM, Math.sqrt(power), HUM_METHOD);
+    }
+
+    private Reading reading(
+            Quantity quantity, SettledStatistics path, double neededSeconds, double rms, String method) {
+        if (!invalid && path.seconds() < neededSeconds) {
+            Status status = path.statistics().count() == 0 ? Status.SETTLING : Status.INSUFFICIENT_DATA;
+            return Reading.without(quantity, status, method);
+        }
+        return level(quantity, rms, method);
+    }
+
+    private Reading level(Quantity quantity, double rms, String method) {
+        if (invalid) {
+            return Reading.without(quantity, Status.INVALID_INPUT, method);
+        }
+        OptionalDouble dbfs = DigitalLevel.dbfsAboveSilence(rms);
+        return dbfs.isPresent()
+                ? Reading.valid(quantity, dbfs.getAsDouble(), method)
+                : Reading.without(quantity, Status.INSUFFICIENT_DATA, method);
+    }
+
+    /** Forgets everything that was taken. */
+    public void reset() {
+        aWeighting.reset();
+        aWeighted.reset();
+        unweightedBand.reset();
+        unweighted.reset();
+        weighting.reset();
+        oversampler.reset();
+        quasiPeakDetector.reset();
+        quasiPeak.reset();
+        average.reset();
+        pyramid.reset();
+        bank.reset();
+        hums.forEach(HumFits::reset);
+        invalid = false;
+    }
+
+    /** Describes a meter. */
+    public static final class Builder {
+        private double sampleRateHz;
+        private double[] mainsHz = {50, 60};
+
+        private Builder() {}
+
+        /**
+         * The sampling rate; it must be given.
+         *
+         * @param hertz rate in Hz, 8000 to 192000
+         * @return this builder
+         */
+        public Builder sampleRateHz(double hertz) {
+            if (!(hertz >= LOWEST_RATE_HZ && hertz <= HIGHEST_RATE_HZ)) {
+                throw new IllegalArgumentException(
+                        "sampleRateHz " + hertz + " is not in " + LOWEST_RATE_HZ + " to " + HIGHEST_RATE_HZ);
+            }
+            sampleRateHz = hertz;
+            return this;
+        }
+
+        /**
+         * The nominal mains frequency; without it the stronger of 50 Hz and 60 Hz counts.
+         *
+         * @param hertz frequency in Hz, 45 to 65
+         * @return this builder
+         */
+        public Builder mainsHz(double hertz) {
+            if (!(hertz >= 45 && hertz <= 65)) {
+                throw new IllegalArgumentException("mainsHz " + hertz + " is not in 45 to 65");
+            }
+            mainsHz = new double[] {hertz};
+            return this;
+        }
+
+        /**
+         * Makes the meter.
+         *
+         * @return a meter that has taken nothing yet
+         */
+        public NoiseMeter build() {
+            if (sampleRateHz == 0) {
+                throw new IllegalStateException("sampleRateHz was not given");
+            }
+            return new NoiseMeter(sampleRateHz, mainsHz);
+        }
+    }
+}
