@@ -24,6 +24,7 @@ final class MixingDecimator {
     private final int factor;
     private final int shifts;
     private final double radiansPerColumn;
+    private final double turnsPerColumn;
     /** Real and imaginary taps, [shift q][phase r] of tap q D + r; taps beyond the last are 0. */
     private final float[][] tapsRe;
 
@@ -62,8 +63,6 @@ final class MixingDecimator {
         this.phases = new float[factor][length];
         this.sum = new float[length];
     }
-
-    private final double turnsPerColumn;
 
     private static double fraction(double turns) {
         return turns - StrictMath.floor(turns);
@@ -131,8 +130,13 @@ final class MixingDecimator {
 
     /** Adds the part of the taps with one shift: at shift q column m takes the phases at m + q. */
     private void addShift(int q, float[] taps, float[] columns) {
-        Arrays.fill(sum, q, q + COLUMNS, 0);
         int r = 0;
+        if (factor >= 4) {
+            setFour(sum, q, phases[0], phases[1], phases[2], phases[3], taps[0], taps[1], taps[2], taps[3]);
+            r = 4;
+        } else {
+            Arrays.fill(sum, q, q + COLUMNS, 0);
+        }
         for (; r + 4 <= factor; r += 4) {
             addFour(
                     sum,
@@ -155,6 +159,22 @@ final class MixingDecimator {
         }
         System.arraycopy(sum, q, shifted, 0, COLUMNS);
         add(columns, shifted);
+    }
+
+    private static void setFour(
+            float[] sum,
+            int from,
+            float[] a,
+            float[] b,
+            float[] c,
+            float[] d,
+            float tapA,
+            float tapB,
+            float tapC,
+            float tapD) {
+        for (int m = from; m < from + COLUMNS; m++) {
+            sum[m] = tapA * a[m] + tapB * b[m] + tapC * c[m] + tapD * d[m];
+        }
     }
 
     /** Four inputs at the same index: the largest body that Java 17 turned into vector code on every machine tried. */

@@ -22,6 +22,7 @@ public final class QuasiPeakDetector {
     private static final double CALIBRATION_HZ = 4;
     private static final int CALIBRATION_SECONDS = 10;
 
+    private final double sampleRateHz;
     private final double holdAttack;
     private final double holdKeep;
     private final double smoothAttack;
@@ -58,8 +59,6 @@ public final class QuasiPeakDetector {
         this.sampleRateHz = sampleRateHz;
     }
 
-    private final double sampleRateHz;
-
     private static double highestOfCalibrationSine(QuasiPeakDetector detector) {
         double highest = 0;
         double step = 2 * StrictMath.PI * CALIBRATION_HZ / detector.sampleRateHz;
@@ -87,7 +86,9 @@ public final class QuasiPeakDetector {
         } else {
             lowerHold *= holdKeep;
         }
-        double y = 0.5 * Math.max(x + lowerHold, upperHold - x);
+        double above = x + lowerHold;
+        double below = upperHold - x;
+        double y = 0.5 * (above > below ? above : below);
         if (y > smooth) {
             smooth += smoothAttack * (y - smooth);
         } else {

@@ -15,18 +15,30 @@ final class StripChart {
     private final double rateHz;
     private long cellLength;
     private final Cell[] cells = new Cell[CELLS];
+    private Cell current;
+    private long currentEnd;
 
     StripChart(double rateHz) {
         this.rateHz = rateHz;
         this.cellLength = Math.round(FIRST_CELL_SECONDS * rateHz);
         Arrays.setAll(cells, i -> new Cell());
+        this.current = cells[0];
     }
 
     void add(long index, double deviationHz, double weightedHz, double indicationHz) {
+        if (index >= currentEnd) {
+            moveTo(index);
+        }
+        current.add(deviationHz, weightedHz, indicationHz);
+    }
+
+    private void moveTo(long index) {
         while (index / cellLength >= CELLS) {
             halve();
         }
-        cells[(int) (index / cellLength)].add(deviationHz, weightedHz, indicationHz);
+        long cell = index / cellLength;
+        current = cells[(int) cell];
+        currentEnd = (cell + 1) * cellLength;
     }
 
     private void halve() {
@@ -82,11 +94,22 @@ final class StripChart {
         void add(double deviation, double weighted, double indication) {
             count++;
             deviationSum += deviation;
-            deviationLow = Math.min(deviationLow, deviation);
-            deviationHigh = Math.max(deviationHigh, deviation);
-            weightedLow = Math.min(weightedLow, weighted);
-            weightedHigh = Math.max(weightedHigh, weighted);
-            indicationHigh = Math.max(indicationHigh, indication);
+            // Branches, which hardly ever are taken, are quicker here than the library's minimum and maximum.
+            if (deviation < deviationLow) {
+                deviationLow = deviation;
+            }
+            if (deviation > deviationHigh) {
+                deviationHigh = deviation;
+            }
+            if (weighted < weightedLow) {
+                weightedLow = weighted;
+            }
+            if (weighted > weightedHigh) {
+                weightedHigh = weighted;
+            }
+            if (indication > indicationHigh) {
+                indicationHigh = indication;
+            }
         }
 
         void addAll(Cell other) {
