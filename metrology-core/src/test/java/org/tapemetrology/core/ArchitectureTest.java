@@ -52,7 +52,10 @@ class ArchitectureTest {
 
     @ArchTest
     static final ArchRule STANDARDS_KNOW_FILTERS_DETECTORS_AND_QUANTITIES =
-            knowsOnly("standard", "filter", "detector", "quantity");
+            knowsOnly("standard", "filter", "detector", "quantity", "internal");
+
+    @ArchTest
+    static final ArchRule INTERNAL_HELPERS_KNOW_NOTHING = knowsOnly("internal");
 
     @ArchTest
     static final ArchRule WAV_KNOWS_NOTHING_OF_THE_CORE = knowsOnly("wav");

@@ -155,9 +155,9 @@ class SecondOrderSectionsTest {
 
     @Test
     void wrongPrototypesAreNamed() {
-        assertThatThrownBy(() -> new AnalogFilter(0, List.of(), List.of(Root.real(-1))))
+        assertThatThrownBy(() -> new AnalogFilter(-1, List.of(), List.of(Root.real(-1))))
                 .isInstanceOf(IllegalArgumentException.class)
-                .hasMessageContaining("referenceHz 0.0");
+                .hasMessageContaining("referenceHz -1.0");
         assertThatThrownBy(() -> new AnalogFilter(4, List.of(), List.of(Root.real(0.5))))
                 .isInstanceOf(IllegalArgumentException.class)
                 .hasMessageContaining("left half plane");
