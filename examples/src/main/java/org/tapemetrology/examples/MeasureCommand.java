@@ -18,7 +18,8 @@ import picocli.CommandLine.Spec;
 @Command(
         name = "measure",
         mixinStandardHelpOptions = true,
-        description = "Measures recordings of a test tone: speed, drift, wow and flutter, level.",
+        description =
+                "Measures recordings: of a test tone its speed, drift, wow and flutter and level, of a tape without a tone its noise.",
         footer = {
             "",
             "Exit status: 0 where every recording was measured, 2 where one could not be read, 64 for wrong usage.",
@@ -42,18 +43,11 @@ final class MeasureCommand implements Callable<Integer> {
     @Option(names = "--format", paramLabel = "FORMAT", description = "text (the default) or json")
     private Format format = Format.TEXT;
 
-    /** What a recording can be taken for. */
-    enum Content {
-        /** A test tone. */
-        TONE
-    }
-
     @Option(
             names = "--as",
             paramLabel = "CONTENT",
-            description = "what the recordings are taken for: tone (the default)")
-    @SuppressWarnings("UnusedVariable") // there is one kind so far; the option is part of the contract
-    private Content content = Content.TONE;
+            description = "what the recordings are taken for: tone (the default) or noise")
+    private Recording.Content content = Recording.Content.TONE;
 
     @Option(
             names = "--nominal",
@@ -89,7 +83,7 @@ final class MeasureCommand implements Callable<Integer> {
         Progress progress = Progress.onTerminal(err);
         int status = Workbench.ALL_MEASURED;
         for (String file : files) {
-            Recording recording = new Recording(file, nominal, fromSeconds, toSeconds);
+            Recording recording = new Recording(file, content, nominal, fromSeconds, toSeconds);
             Recording.Result result;
             try {
                 result = recording.measure(progress);

@@ -3,6 +3,7 @@ package org.tapemetrology.examples;
 
 import com.fasterxml.jackson.core.JsonFactory;
 import com.fasterxml.jackson.core.JsonGenerator;
+import com.fasterxml.jackson.core.json.JsonWriteFeature;
 import java.io.IOException;
 import java.io.StringWriter;
 import java.io.UncheckedIOException;
@@ -14,7 +15,9 @@ import org.tapemetrology.core.quantity.Warning;
 /** The machine-readable form of a measurement: one JSON object on one line. */
 final class MeasurementJson {
     private static final String SCHEMA = "org.tapemetrology.measurement/1";
-    private static final JsonFactory FACTORY = new JsonFactory();
+    /** ASCII only, so that no encoding of the output can spoil it. */
+    private static final JsonFactory FACTORY =
+            JsonFactory.builder().enable(JsonWriteFeature.ESCAPE_NON_ASCII).build();
 
     private MeasurementJson() {}
 

@@ -37,11 +37,15 @@ final class MeasurementTable {
 
     /** Identifier, value or status, method. */
     static String row(Reading reading) {
-        String place = reading.atSeconds().isPresent()
-                ? String.format(Locale.ROOT, " at %.2f s", reading.atSeconds().getAsDouble())
-                : "";
+        String place = "";
+        if (reading.atSeconds().isPresent()) {
+            place = String.format(Locale.ROOT, " at %.2f s", reading.atSeconds().getAsDouble());
+        } else if (reading.atFrequencyHz().isPresent()) {
+            place = String.format(
+                    Locale.ROOT, " at %.4g Hz", reading.atFrequencyHz().getAsDouble());
+        }
         return String.format(
-                Locale.ROOT, "%-36s %-24s %s", reading.quantity().id(), value(reading) + place, reading.method());
+                Locale.ROOT, "%-36s %-26s %s", reading.quantity().id(), value(reading) + place, reading.method());
     }
 
     private static String value(Reading reading) {

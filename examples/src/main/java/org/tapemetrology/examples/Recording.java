@@ -9,19 +9,27 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.tapemetrology.core.RecordingMeter;
+import org.tapemetrology.core.noise.NoiseMeter;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.quantity.Warning;
 import org.tapemetrology.core.quantity.WarningCode;
-import org.tapemetrology.core.wav.WavDamage;
 import org.tapemetrology.core.wav.WavReader;
 
 /** A recording that is to be measured: which file, which part of it, against which frequency. */
-record Recording(String file, OptionalDouble nominalHz, double fromSeconds, double toSeconds) {
+record Recording(String file, Content content, OptionalDouble nominalHz, double fromSeconds, double toSeconds) {
     private static final int FRAMES = 4096;
     private static final int LOWEST_RATE_HZ = 8000;
     private static final int HIGHEST_RATE_HZ = 192_000;
     private static final int MOST_CHANNELS = 64;
+
+    /** What a recording is taken for. */
+    enum Content {
+        /** A test tone. */
+        TONE,
+        /** Noise without a tone: a biased or blank tape, or the machine alone. */
+        NOISE
+    }
 
     /** Why a recording could not be measured. */
     record Failure(String code, String message) {}
@@ -59,14 +67,69 @@ record Recording(String file, OptionalDouble nominalHz, double fromSeconds, doub
                 throw new IllegalArgumentException(
                         file + ": " + channels + " channels are more than " + MOST_CHANNELS + " can be measured");
             }
-            RecordingMeter.Builder builder = RecordingMeter.builder(rate, channels);
-            nominalHz.ifPresent(builder::nominalHz);
-            RecordingMeter meter = builder.build();
+            Meter meter = content == Content.NOISE ? noiseMeter(rate, channels) : toneMeter(rate, channels);
             feed(reader, meter, progress);
             double offset = Math.min(fromFrame(rate), reader.framesRead()) / (double) rate;
-            Measurement measurement = withDamage(shifted(meter.reading(), offset), reader.damage());
+            Measurement part = shifted(meter.reading(), offset);
+            Measurement measurement = reader.damage()
+                    .map(damage -> part.withWarning(
+                            Warning.of(WarningCode.DAMAGED_FILE, damage.message() + "; what is whole was measured")))
+                    .orElse(part);
             return new Result(file, rate, channels, reader.framesRead() / (double) rate, measurement, Optional.empty());
         }
+    }
+
+    /** What both kinds of measurement have in common. */
+    private interface Meter {
+        void accept(float[] interleaved, int offset, int frames);
+
+        Measurement reading();
+    }
+
+    private Meter toneMeter(int rate, int channels) {
+        RecordingMeter.Builder builder = RecordingMeter.builder(rate, channels);
+        nominalHz.ifPresent(builder::nominalHz);
+        RecordingMeter meter = builder.build();
+        return new Meter() {
+            @Override
+            public void accept(float[] interleaved, int offset, int frames) {
+                meter.accept(interleaved, offset, frames);
+            }
+
+            @Override
+            public Measurement reading() {
+                return meter.reading();
+            }
+        };
+    }
+
+    private static Meter noiseMeter(int rate, int channels) {
+        List<NoiseMeter> meters = new ArrayList<>();
+        for (int i = 0; i < channels; i++) {
+            meters.add(NoiseMeter.builder().sampleRateHz(rate).build());
+        }
+        float[] one = new float[FRAMES];
+        return new Meter() {
+            @Override
+            public void accept(float[] interleaved, int offset, int frames) {
+                for (int c = 0; c < channels; c++) {
+                    for (int i = 0; i < frames; i++) {
+                        one[i] = interleaved[offset + i * channels + c];
+                    }
+                    meters.get(c).accept(one, 0, frames);
+                }
+            }
+
+            @Override
+            public Measurement reading() {
+                List<Reading> readings = new ArrayList<>();
+                for (int c = 0; c < channels; c++) {
+                    int number = c + 1;
+                    meters.get(c).readings().forEach(reading -> readings.add(reading.onChannel(number)));
+                }
+                return new Measurement(readings, List.of());
+            }
+        };
     }
 
     private WavReader open() throws IOException {
@@ -85,7 +148,7 @@ record Recording(String file, OptionalDouble nominalHz, double fromSeconds, doub
     }
 
     /** Reads the whole file, so that its damage is known, and measures the part that was asked for. */
-    private void feed(WavReader reader, RecordingMeter meter, Progress progress) throws IOException {
+    private void feed(WavReader reader, Meter meter, Progress progress) throws IOException {
         int rate = reader.format().sampleRateHz();
         int channels = reader.format().channels();
         long from = fromFrame(rate);
@@ -126,17 +189,5 @@ record Recording(String file, OptionalDouble nominalHz, double fromSeconds, doub
 
     private static OptionalDouble plus(OptionalDouble seconds, double offset) {
         return seconds.isPresent() ? OptionalDouble.of(seconds.getAsDouble() + offset) : seconds;
-    }
-
-    private static Measurement withDamage(Measurement measurement, Optional<WavDamage> damage) {
-        if (damage.isEmpty()) {
-            return measurement;
-        }
-        List<Warning> warnings = new ArrayList<>(measurement.warnings());
-        WavDamage what = damage.get();
-        warnings.add(Warning.of(
-                WarningCode.DAMAGED_FILE,
-                what.message() + " (byte " + what.byteOffset() + "); what is whole was measured"));
-        return new Measurement(measurement.readings(), warnings);
     }
 }

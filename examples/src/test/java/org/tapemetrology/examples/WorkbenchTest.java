@@ -188,6 +188,19 @@ class WorkbenchTest {
     }
 
     @Test
+    void noiseIsMeasuredWhereAskedFor() throws IOException {
+        Path noise = folder.resolve("noise.wav");
+        run("generate", "--out", noise.toString(), "--seconds", "12", "--level", "-120", "--hiss", "-60");
+        Map<String, Object> measured = json(run("measure", "--format", "json", "--as", "noise", noise.toString())
+                .out());
+        // White noise of -60 dBFS up to 24 kHz has 22.4/24 of its power, -0.30 dB, below 22.4 kHz; 0.3 dB for the
+        // skirt of the band-limiting filter near half the rate.
+        assertThat(number(reading(measured, "noise.unweighted").get("value"))).isCloseTo(-60.3, within(0.3));
+        assertThat(reading(measured, "noise.a-weighted")).containsEntry("status", "valid");
+        assertThat(list(measured, "readings")).anyMatch(r -> r.get("at") != null);
+    }
+
+    @Test
     void nominalDecidesTheSpeedError() throws IOException {
         Map<String, Object> measured = json(run("measure", "--format", "json", "--nominal", "3000", tone.toString())
                 .out());

@@ -121,13 +121,9 @@ public final class RecordingMeter {
             accept(block, 0, frames);
         }
         Measurement measurement = reading();
-        if (reader.damage().isEmpty()) {
-            return measurement;
-        }
-        List<Warning> warnings = new ArrayList<>(measurement.warnings());
-        warnings.add(Warning.of(
-                WarningCode.DAMAGED_FILE, reader.damage().orElseThrow().message()));
-        return new Measurement(measurement.readings(), warnings);
+        return reader.damage()
+                .map(damage -> measurement.withWarning(Warning.of(WarningCode.DAMAGED_FILE, damage.message())))
+                .orElse(measurement);
     }
 
     /**

@@ -85,10 +85,7 @@ final class ToneReport {
         if (invalidSeconds.isPresent()) {
             double at = invalidSeconds.getAsDouble();
             warnings.add(Warning.during(
-                    WarningCode.INVALID_SAMPLE,
-                    text("a sample at %.6f s is no finite number; nothing was measured", at),
-                    at,
-                    at));
+                    WarningCode.INVALID_SAMPLE, "a sample is no finite number; nothing was measured", at, at));
             everything(Status.INVALID_INPUT);
         } else if (counting.isEmpty()) {
             boolean two = rejectedSecondHz.isPresent() && isCarrier(rejectedSecondHz.getAsDouble());
@@ -362,8 +359,8 @@ final class ToneReport {
             warnings.add(Warning.during(
                     WarningCode.SEVERAL_STRETCHES,
                     text(
-                            "another stretch of tone, %.1f Hz, was left out: the one from %.2f s to %.2f s counts",
-                            other.frequencyHz(), stretch.startSeconds(), stretch.endSeconds()),
+                            "another stretch of tone, %.1f Hz for %.2f s, was left out: the one of %.2f s counts",
+                            other.frequencyHz(), other.toSeconds() - other.fromSeconds(), stretch.lengthSeconds()),
                     other.fromSeconds(),
                     other.toSeconds()));
         }

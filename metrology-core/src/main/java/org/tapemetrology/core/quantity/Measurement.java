@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.quantity;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 
@@ -43,6 +44,18 @@ public record Measurement(List<Reading> readings, List<Warning> warnings) {
         return readings.stream()
                 .filter(r -> r.quantity() == quantity && r.channel().orElse(0) == channel)
                 .findFirst();
+    }
+
+    /**
+     * This measurement with one more warning.
+     *
+     * @param warning the warning
+     * @return a measurement with the same readings
+     */
+    public Measurement withWarning(Warning warning) {
+        List<Warning> more = new ArrayList<>(warnings);
+        more.add(warning);
+        return new Measurement(readings, more);
     }
 
     /**
