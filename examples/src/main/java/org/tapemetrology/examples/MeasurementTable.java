@@ -49,10 +49,14 @@ final class MeasurementTable {
     }
 
     private static String value(Reading reading) {
+        if (reading.value().isEmpty()) {
+            return reading.status().id();
+        }
         Unit unit = reading.quantity().unit();
-        return reading.value().isPresent()
-                ? String.format(Locale.ROOT, format(unit), reading.value().getAsDouble()) + " " + unit.symbol()
-                : reading.status().id();
+        String number = String.format(Locale.ROOT, format(unit), reading.value().getAsDouble());
+        // What rounds to zero has no sign.
+        boolean zero = number.chars().noneMatch(c -> c >= '1' && c <= '9');
+        return (zero ? number.replace('-', ' ') : number) + " " + unit.symbol();
     }
 
     private static String format(Unit unit) {
