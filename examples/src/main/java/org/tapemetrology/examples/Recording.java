@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.tapemetrology.core.RecordingMeter;
+import org.tapemetrology.core.flutter.ToneMeter;
 import org.tapemetrology.core.noise.NoiseMeter;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Reading;
@@ -19,9 +20,6 @@ import org.tapemetrology.core.wav.WavReader;
 /** A recording that is to be measured: which file, which part of it, against which frequency. */
 record Recording(String file, Content content, OptionalDouble nominalHz, double fromSeconds, double toSeconds) {
     private static final int FRAMES = 4096;
-    private static final int LOWEST_RATE_HZ = 8000;
-    private static final int HIGHEST_RATE_HZ = 192_000;
-    private static final int MOST_CHANNELS = 64;
 
     /** What a recording is taken for. */
     enum Content {
@@ -59,13 +57,13 @@ record Recording(String file, Content content, OptionalDouble nominalHz, double 
         try (WavReader reader = open()) {
             int rate = reader.format().sampleRateHz();
             int channels = reader.format().channels();
-            if (rate < LOWEST_RATE_HZ || rate > HIGHEST_RATE_HZ) {
+            if (rate < ToneMeter.LOWEST_SAMPLE_RATE_HZ || rate > ToneMeter.HIGHEST_SAMPLE_RATE_HZ) {
                 throw new IllegalArgumentException(file + ": the sampling rate of " + rate + " Hz is not in "
-                        + LOWEST_RATE_HZ + " to " + HIGHEST_RATE_HZ + " Hz");
+                        + ToneMeter.LOWEST_SAMPLE_RATE_HZ + " to " + ToneMeter.HIGHEST_SAMPLE_RATE_HZ + " Hz");
             }
-            if (channels > MOST_CHANNELS) {
-                throw new IllegalArgumentException(
-                        file + ": " + channels + " channels are more than " + MOST_CHANNELS + " can be measured");
+            if (channels > RecordingMeter.MOST_CHANNELS) {
+                throw new IllegalArgumentException(file + ": " + channels + " channels are more than "
+                        + RecordingMeter.MOST_CHANNELS + " can be measured");
             }
             Meter meter = content == Content.NOISE ? noiseMeter(rate, channels) : toneMeter(rate, channels);
             feed(reader, meter, progress);

@@ -27,6 +27,9 @@ import org.tapemetrology.core.wav.WavReader;
  * blocks. Memory does not grow with the recording. Thread-confined.
  */
 public final class RecordingMeter {
+    /** Most channels that are measured. */
+    public static final int MOST_CHANNELS = 64;
+
     private static final int FRAMES = 4096;
     private static final String BALANCE_METHOD = "difference of the RMS levels of the fundamentals";
 
@@ -39,8 +42,8 @@ public final class RecordingMeter {
         private OptionalDouble nominalHz = OptionalDouble.empty();
 
         private Builder(int sampleRateHz, int channels) {
-            if (channels < 1 || channels > 64) {
-                throw new IllegalArgumentException("channels " + channels + " is not in 1 to 64");
+            if (channels < 1 || channels > MOST_CHANNELS) {
+                throw new IllegalArgumentException("channels " + channels + " is not in 1 to " + MOST_CHANNELS);
             }
             this.sampleRateHz = sampleRateHz;
             this.channels = channels;
@@ -101,8 +104,9 @@ public final class RecordingMeter {
     public static Measurement measure(Path file) throws IOException {
         try (WavReader reader = WavReader.open(file)) {
             int rate = reader.format().sampleRateHz();
-            if (rate < 8000 || rate > 192_000) {
-                throw new IOException(file + ": sampling rate " + rate + " Hz is not in 8000 to 192000 Hz");
+            if (rate < ToneMeter.LOWEST_SAMPLE_RATE_HZ || rate > ToneMeter.HIGHEST_SAMPLE_RATE_HZ) {
+                throw new IOException(file + ": sampling rate " + rate + " Hz is not in "
+                        + ToneMeter.LOWEST_SAMPLE_RATE_HZ + " to " + ToneMeter.HIGHEST_SAMPLE_RATE_HZ + " Hz");
             }
             return builder(rate, reader.format().channels()).build().measure(reader);
         }

@@ -29,6 +29,12 @@ import org.tapemetrology.core.standard.PublishedCarriers;
  * ones. Nothing is allocated per block while a tone is followed. Thread-confined.
  */
 public final class ToneMeter {
+    /** Lowest sampling rate that is measured, in Hz. */
+    public static final int LOWEST_SAMPLE_RATE_HZ = 8000;
+
+    /** Highest sampling rate that is measured, in Hz. */
+    public static final int HIGHEST_SAMPLE_RATE_HZ = 192_000;
+
     private static final double CHUNK_SECONDS = 0.02;
     /** How long a tone that was seen in a spectrum may take to become steady. */
     private static final double PATIENCE_SECONDS = 1.5;
@@ -70,8 +76,9 @@ public final class ToneMeter {
         private OptionalDouble nominalHz = OptionalDouble.empty();
 
         private Builder(int sampleRateHz) {
-            if (sampleRateHz < 8000 || sampleRateHz > 192_000) {
-                throw new IllegalArgumentException("sampleRateHz " + sampleRateHz + " is not in 8000 to 192000");
+            if (sampleRateHz < LOWEST_SAMPLE_RATE_HZ || sampleRateHz > HIGHEST_SAMPLE_RATE_HZ) {
+                throw new IllegalArgumentException("sampleRateHz " + sampleRateHz + " is not in "
+                        + LOWEST_SAMPLE_RATE_HZ + " to " + HIGHEST_SAMPLE_RATE_HZ);
             }
             this.sampleRateHz = sampleRateHz;
         }

@@ -101,15 +101,11 @@ final class ToneReport {
     }
 
     private void everything(Status status) {
-        tone(status);
+        readings.add(Reading.without(TONE_FREQUENCY, status, SPAN));
         speeds(status);
         flutters(status);
         readings.add(Reading.without(LEVEL, status, LEVEL_METHOD));
         readings.add(Reading.without(LEVEL_FLUCTUATION, status, FLUCTUATION));
-    }
-
-    private void tone(Status status) {
-        readings.add(Reading.without(TONE_FREQUENCY, status, SPAN));
     }
 
     private void speeds(Status status) {
