@@ -3,11 +3,14 @@ package org.tapemetrology.core.quantity;
 
 import static org.tapemetrology.core.quantity.Unit.ARCMINUTE;
 import static org.tapemetrology.core.quantity.Unit.DBFS;
+import static org.tapemetrology.core.quantity.Unit.DBU;
 import static org.tapemetrology.core.quantity.Unit.DECIBEL;
 import static org.tapemetrology.core.quantity.Unit.HERTZ;
 import static org.tapemetrology.core.quantity.Unit.MICROSECOND;
+import static org.tapemetrology.core.quantity.Unit.ONE;
 import static org.tapemetrology.core.quantity.Unit.PERCENT;
 import static org.tapemetrology.core.quantity.Unit.PERCENT_PER_MINUTE;
+import static org.tapemetrology.core.quantity.Unit.SECOND;
 
 import java.util.Arrays;
 import java.util.Optional;
@@ -73,13 +76,29 @@ public enum Quantity {
     LEVEL_PROGRAMME_PEAK("level.programme-peak", DBFS, "peak programme meter, a steady sine reads its level"),
     /** The highest indication of the peak programme meter. */
     LEVEL_PROGRAMME_PEAK_MAXIMUM("level.programme-peak.maximum", DBFS, "peak programme meter, highest indication"),
+    /** Median of the level over 100 ms windows, which a dropout does not move. */
+    LEVEL_MEDIAN("level.median", DBFS, "median over 100 ms windows"),
+    /** How long to measure until the mean level is known within 0.1 dB with a confidence of 95 %. */
+    LEVEL_TIME_NEEDED("level.time-needed", SECOND, "until the level is known within 0.1 dB at 95 %"),
+    /** The level re the reference level of the machine. */
+    LEVEL_RE_REFERENCE("level.re-reference", DECIBEL, "level re the reference level"),
+    /** The level at the input of the converter. */
+    LEVEL_VOLTAGE("level.voltage", DBU, "level at the converter, re 0.775 V"),
     /** Channel 2 minus channel 1. */
     CHANNEL_BALANCE("channel.balance", DECIBEL, "channel 2 minus channel 1"),
+    /** The channel that carries the stronger tone. */
+    CHANNEL_IDENTITY("channel.identity", ONE, "number of the channel that carries the tone"),
+    /** Whether the channels have the same polarity, 1, or opposite ones, -1. */
+    CHANNEL_POLARITY("channel.polarity", ONE, "1 where the channels agree, -1 where one is inverted"),
 
     /** Delay between the channels, positive when channel 2 lags channel 1. */
     AZIMUTH_DELAY("azimuth.delay", MICROSECOND, "positive when channel 2 lags channel 1"),
     /** Azimuth angle from the delay, the track spacing and the speed. */
     AZIMUTH_ANGLE("azimuth.angle", ARCMINUTE, "from the delay, the track spacing and the speed"),
+    /** 95 % range of the delay between the channels as the tape wanders. */
+    AZIMUTH_WANDER("azimuth.wander", MICROSECOND, "95 % range of the delay"),
+    /** Level that the azimuth error costs on each track at a frequency. */
+    AZIMUTH_LEVEL_LOSS("azimuth.level-loss", DECIBEL, "level that the azimuth error costs at a frequency"),
 
     /** Third harmonic re the fundamental. */
     DISTORTION_THIRD_HARMONIC("distortion.third-harmonic", PERCENT, "third harmonic re the fundamental"),
@@ -112,6 +131,10 @@ public enum Quantity {
     SEPARATION("separation", DECIBEL, "recorded tone over its residue in the silent channel"),
     /** Selective residue after erasure re the recorded tone. */
     ERASURE("erasure", DECIBEL, "recorded tone over its residue after erasure"),
+    /** Print-through from the layer that follows: the recorded tone over its echo before it. */
+    PRINT_THROUGH_BEFORE("print-through.before", DECIBEL, "recorded tone over its echo before it"),
+    /** Print-through from the layer that went before: the recorded tone over its echo after it. */
+    PRINT_THROUGH_AFTER("print-through.after", DECIBEL, "recorded tone over its echo after it"),
     /** Level at a frequency re the level at the reference frequency. */
     RESPONSE("response", DECIBEL, "level at a frequency re the reference frequency");
 

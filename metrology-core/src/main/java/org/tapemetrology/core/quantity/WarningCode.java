@@ -21,6 +21,8 @@ public enum WarningCode {
     BAND_TOO_NARROW("band-too-narrow"),
     /** The delay of a single tone is known up to whole periods only. */
     WHOLE_CYCLE("whole-cycle"),
+    /** One of the two channels has the opposite polarity. */
+    OPPOSITE_POLARITY("opposite-polarity"),
     /** The file is damaged; what is whole was measured. */
     DAMAGED_FILE("damaged-file");
 

@@ -10,6 +10,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.OptionalDouble;
 import org.tapemetrology.core.fit.RunningMoments;
+import org.tapemetrology.core.internal.FrameSplitter;
 import org.tapemetrology.core.quantity.ExpandedUncertainty;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
@@ -104,7 +105,7 @@ public final class DistortionMeter {
         for (int k = 1; k <= HIGHEST; k++) {
             harmonics[k] = new CoherentPower();
         }
-        this.splitter = new FrameSplitter(length + 2 * margin, length / 2, this::analyse);
+        this.splitter = new FrameSplitter(1, length + 2 * margin, length / 2, (frame, first) -> analyse(frame[0]));
     }
 
     /** The second harmonic and 0 Hz are one fundamental away: there the tracker has to be closed. */
@@ -132,7 +133,19 @@ public final class DistortionMeter {
      * @param count number of samples
      */
     public void accept(float[] samples, int offset, int count) {
-        splitter.accept(samples, offset, count);
+        splitter.accept(samples, offset, 1, count);
+    }
+
+    /**
+     * Takes one channel out of interleaved samples.
+     *
+     * @param interleaved samples of all channels in turn
+     * @param offset first sample of the channel
+     * @param stride number of channels
+     * @param count number of samples of the channel
+     */
+    public void accept(float[] interleaved, int offset, int stride, int count) {
+        splitter.accept(interleaved, offset, stride, count);
     }
 
     private void analyse(double[] frame) {
