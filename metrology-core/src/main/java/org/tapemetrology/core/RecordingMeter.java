@@ -54,7 +54,7 @@ public final class RecordingMeter {
          * Sets the frequency that the tone has at the right speed. Without it the nearest published carrier is assumed,
          * and a warning says so where the speed error exceeds 1 %.
          *
-         * @param hz nominal frequency in Hz, from 200 to 0.43 times the sampling rate
+         * @param hz nominal frequency in Hz, from 20 to 0.43 times the sampling rate
          * @return this builder
          */
         public Builder nominalHz(double hz) {

@@ -22,6 +22,7 @@ public record CarrierBand(
     /** Attenuation of everything beyond the stop edge, and ripple within the pass band, in dB. */
     static final double ATTENUATION_DB = 105;
 
+    private static final double SHORTEST_WINDOW_SECONDS = 0.005;
     private static final double PASS_SHARE = 0.48;
     private static final double STOP_SHARE = 0.80;
     /** Room for deviation rates up to 1 kHz (scrape flutter on 3 kHz) on a tone that wanders by 5 %. */
@@ -35,21 +36,28 @@ public record CarrierBand(
     private static final double WIDE_PASS_HZ = 5300;
     private static final double WIDE_STOP_HZ = 9900;
     private static final double WIDE_RATE_HZ = 16_000;
-    /** Below this the pass band would be too narrow for the flutter rates that matter. */
-    public static final double LOWEST_TONE_HZ = 150;
+    /**
+     * Lowest tone that is found by itself, and how far below half the sampling rate the highest stays, in Hz. Lower ones
+     * are looked for where they are expected alone: a recording without a tone has its mains hum there.
+     */
+    public static final double LOWEST_FOUND_HZ = 150;
+    /** Lowest tone that is followed, in Hz: one of 20 Hz on a machine that runs 15 % slow. */
+    public static final double LOWEST_TONE_HZ = 17;
+    /** Tones below {@link #LOWEST_FOUND_HZ} leave so narrow a band that this is enough. */
+    private static final double LOW_RATE_HZ = 1000;
 
     /**
      * The band for a tone.
      *
      * @param sampleRateHz sampling rate in Hz
-     * @param toneHz frequency of the tone in Hz, at least {@link #LOWEST_TONE_HZ} and that far below half the rate
+     * @param toneHz frequency of the tone in Hz, from {@link #LOWEST_TONE_HZ} to {@link #LOWEST_FOUND_HZ} / 2 below half the rate
      * @return the band
      */
     public static CarrierBand of(double sampleRateHz, double toneHz) {
         double room = Math.min(toneHz, sampleRateHz - 2 * toneHz);
-        if (!(toneHz >= LOWEST_TONE_HZ && room >= LOWEST_TONE_HZ)) {
+        if (!(toneHz >= LOWEST_TONE_HZ && sampleRateHz - 2 * toneHz >= LOWEST_FOUND_HZ)) {
             throw new IllegalArgumentException("toneHz " + toneHz + " is not in " + LOWEST_TONE_HZ + " to "
-                    + (sampleRateHz - LOWEST_TONE_HZ) / 2 + " at a sampling rate of " + sampleRateHz + " Hz");
+                    + (sampleRateHz - LOWEST_FOUND_HZ) / 2 + " at a sampling rate of " + sampleRateHz + " Hz");
         }
         boolean wide = toneHz >= WIDE_FROM_HZ;
         double pass = Math.min(PASS_SHARE * room, wide ? WIDE_PASS_HZ : NARROW_PASS_HZ);
@@ -58,7 +66,8 @@ public record CarrierBand(
         if (wide) {
             return new CarrierBand(sampleRateHz, toneHz, pass, stop, factor(sampleRateHz, WIDE_RATE_HZ), 1);
         }
-        return new CarrierBand(sampleRateHz, toneHz, pass, stop, factor(sampleRateHz, 2 * NARROW_RATE_HZ), 2);
+        double rateHz = toneHz < LOWEST_FOUND_HZ ? LOW_RATE_HZ : NARROW_RATE_HZ;
+        return new CarrierBand(sampleRateHz, toneHz, pass, stop, factor(sampleRateHz, 2 * rateHz), 2);
     }
 
     private static int factor(double sampleRateHz, double leastRateHz) {
@@ -81,6 +90,16 @@ public record CarrierBand(
      */
     public double rateHz() {
         return firstRateHz() / secondFactor;
+    }
+
+    /**
+     * Time over which the tone is judged. In the narrow band of a low tone noise looks like a tone for a moment: two
+     * periods of the band's edge show that it is none.
+     *
+     * @return time in s, at least 5 ms
+     */
+    public double windowSeconds() {
+        return Math.max(SHORTEST_WINDOW_SECONDS, toneHz < LOWEST_FOUND_HZ ? 2 / passHz : 0);
     }
 
     /**

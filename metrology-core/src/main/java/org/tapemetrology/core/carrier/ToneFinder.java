@@ -8,14 +8,18 @@ import org.apache.commons.math3.transform.FastFourierTransformer;
 import org.apache.commons.math3.transform.TransformType;
 
 /**
- * Looks for a tone in windows of a quarter to a third of a second, by the power spectrum through a Hann window.
+ * Looks for a tone in windows of usually a quarter to a third of a second, by the power spectrum through a Hann window.
  *
  * <p>A tone is the strongest line, where the power within 6 % of it (wide enough for the worst flutter) is at least 10 dB
  * above the rest between 0.7 and 1.4 times its frequency: in white noise that ratio is -7 dB. Whether it is steady enough
  * to be measured is left to {@link ToneTracker}. Thread-confined.
  */
 public final class ToneFinder {
-    private static final double WINDOW_SECONDS = 0.25;
+    /** Least length of a window, in s, where the tone is above {@link CarrierBand#LOWEST_FOUND_HZ}. */
+    public static final double WINDOW_SECONDS = 0.25;
+    /** The same for tones below: six per cent of 20 Hz are two lines of the spectrum. */
+    public static final double LOW_TONE_WINDOW_SECONDS = 1;
+
     private static final double HALF_WIDTH = 0.06;
     private static final double LEAST_PROMINENCE = 10;
     private static final double SECOND_SHARE = 0.01;
@@ -35,11 +39,12 @@ public final class ToneFinder {
      * A finder.
      *
      * @param sampleRateHz sampling rate in Hz
+     * @param windowSeconds least length of a window in s
      */
-    public ToneFinder(double sampleRateHz) {
+    public ToneFinder(double sampleRateHz, double windowSeconds) {
         this.sampleRateHz = sampleRateHz;
         int size = 256;
-        while (size < WINDOW_SECONDS * sampleRateHz) {
+        while (size < windowSeconds * sampleRateHz) {
             size *= 2;
         }
         this.length = size;
@@ -160,7 +165,7 @@ public final class ToneFinder {
                 }
             }
         }
-        int other = strongest(from, to, first, width);
+        int other = strongest(from, to, first, width + LINE_BINS); // whose own lines hold none of the first
         if (other < 0 || isHarmonic(other, first)) {
             return OptionalDouble.empty();
         }

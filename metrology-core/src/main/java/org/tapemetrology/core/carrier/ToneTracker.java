@@ -4,7 +4,7 @@ package org.tapemetrology.core.carrier;
 import java.util.Arrays;
 
 /**
- * Watches in windows of 5 ms whether the tone is there, passes its deviation on while it is, and bridges short gaps.
+ * Watches in short windows whether the tone is there, passes its deviation on while it is, and bridges short gaps.
  *
  * <p>A window is good where its power is within 10 dB of the running level, its power hardly varies inside it (it is one
  * tone: noise or two tones beat), and its mean frequency is near the running one. A gap takes one more window on each
@@ -15,7 +15,6 @@ public final class ToneTracker {
     /** A tone that stays away for longer has ended. */
     public static final double LONGEST_GAP_SECONDS = 1;
 
-    private static final double WINDOW_SECONDS = 0.005;
     private static final int MEAN_WINDOWS = 10;
     /** One guard window, the windows of the mean, one window held back. */
     private static final int RETURN_WINDOWS = MEAN_WINDOWS + 2;
@@ -81,14 +80,15 @@ public final class ToneTracker {
      *
      * @param rateHz rate of the deviation in Hz
      * @param toneHz frequency that the demodulator is tuned to, in Hz
+     * @param windowSeconds length of a window in s: 5 ms, longer for low tones
      * @param listener where the deviation goes
      */
-    public ToneTracker(double rateHz, double toneHz, Listener listener) {
+    public ToneTracker(double rateHz, double toneHz, double windowSeconds, Listener listener) {
         this.toneHz = toneHz;
         this.listener = listener;
-        this.window = (int) Math.round(WINDOW_SECONDS * rateHz);
-        this.longestGapWindows = (int) Math.round(LONGEST_GAP_SECONDS / WINDOW_SECONDS);
-        this.levelStep = WINDOW_SECONDS / LEVEL_TIME_SECONDS;
+        this.window = (int) Math.round(windowSeconds * rateHz);
+        this.longestGapWindows = (int) Math.round(LONGEST_GAP_SECONDS / windowSeconds);
+        this.levelStep = windowSeconds / LEVEL_TIME_SECONDS;
         this.deviation = new double[(MOST_WINDOWS + 1) * window];
         this.amplitudeDeviation = new double[deviation.length];
         this.power = new double[deviation.length];

@@ -54,7 +54,7 @@ final class Stretch implements ToneTracker.Listener {
         this.feedSeconds = feedSeconds;
         this.demodulator = new Demodulator(band);
         this.rateHz = band.rateHz();
-        this.tracker = new ToneTracker(rateHz, band.toneHz(), this);
+        this.tracker = new ToneTracker(rateHz, band.toneHz(), band.windowSeconds(), this);
         int first = (int) Math.round(PRESET_SECONDS * rateHz);
         this.firstDeviation = new double[first];
         this.firstAmplitudeDeviation = new double[first];

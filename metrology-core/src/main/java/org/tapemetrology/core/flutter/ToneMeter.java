@@ -1,16 +1,12 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.flutter;
 
-import java.util.ArrayList;
-import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import org.jspecify.annotations.Nullable;
 import org.tapemetrology.core.carrier.CarrierBand;
-import org.tapemetrology.core.carrier.FoundTone;
-import org.tapemetrology.core.carrier.ToneFinder;
-import org.tapemetrology.core.carrier.ToneTracker;
+import org.tapemetrology.core.flutter.StretchChoice.FoundStretch;
+import org.tapemetrology.core.internal.Require;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.standard.PublishedCarriers;
 
@@ -35,40 +31,18 @@ public final class ToneMeter {
     /** Highest sampling rate that is measured, in Hz. */
     public static final int HIGHEST_SAMPLE_RATE_HZ = 192_000;
 
-    private static final double CHUNK_SECONDS = 0.02;
-    /** How long a tone that was seen in a spectrum may take to become steady. */
-    private static final double PATIENCE_SECONDS = 1.5;
+    /** Lowest nominal frequency of a tone, in Hz. */
+    public static final double LOWEST_NOMINAL_HZ = 20;
 
-    private static final double INSPECTION_SECONDS = 1;
+    private static final double HIGHEST_NOMINAL = 0.43;
+    private static final double CHUNK_SECONDS = 0.02;
 
     private final int sampleRateHz;
     private final OptionalDouble nominalHz;
-    private final ToneFinder finder;
-    private final double findFromHz;
-    private final double findToHz;
-
+    private final StretchChoice choice;
+    private final StretchSearch search;
     private final float[] chunk;
     private int chunkFilled;
-    private SampleHistory history;
-    private OverloadWatch overload;
-    private long searchFrom;
-    private long oldestForSearch;
-    private long invalidSample = -1;
-
-    private @Nullable Stretch current;
-    private long currentFedFrom;
-    private boolean inspected;
-    private final List<StretchSummary> others = new ArrayList<>();
-    private int otherCount;
-    private @Nullable FoundStretch best;
-    private OptionalDouble currentSecondHz = OptionalDouble.empty();
-    private OptionalDouble rejectedSecondHz = OptionalDouble.empty();
-
-    /** A stretch, the second tone seen beside it and whether its level is known. */
-    record FoundStretch(Stretch stretch, OptionalDouble secondHz, boolean clipped) {}
-
-    /** Where a stretch that does not count stands. */
-    record StretchSummary(double fromSeconds, double toSeconds, double frequencyHz) {}
 
     /** Builds a meter. */
     public static final class Builder {
@@ -86,15 +60,12 @@ public final class ToneMeter {
         /**
          * Sets the frequency that the tone has at the right speed. Without it the nearest published carrier is assumed.
          *
-         * @param hz nominal frequency in Hz, from 200 to 0.43 times the sampling rate
+         * @param hz nominal frequency in Hz, from 20 to 0.43 times the sampling rate
          * @return this builder
          */
         public Builder nominalHz(double hz) {
-            if (!(hz >= 200 && hz <= 0.43 * sampleRateHz)) {
-                throw new IllegalArgumentException(
-                        "nominalHz " + hz + " is not in 200 to " + 0.43 * sampleRateHz + " at " + sampleRateHz + " Hz");
-            }
-            nominalHz = OptionalDouble.of(hz);
+            nominalHz = OptionalDouble.of(
+                    Require.inRange("nominalHz", hz, LOWEST_NOMINAL_HZ, HIGHEST_NOMINAL * sampleRateHz));
             return this;
         }
 
@@ -121,22 +92,15 @@ public final class ToneMeter {
     private ToneMeter(Builder builder) {
         this.sampleRateHz = builder.sampleRateHz;
         this.nominalHz = builder.nominalHz;
-        this.finder = new ToneFinder(sampleRateHz);
-        double highest = (sampleRateHz - CarrierBand.LOWEST_TONE_HZ) / 2;
-        this.findFromHz = nominalHz.isPresent()
-                ? Math.max(CarrierBand.LOWEST_TONE_HZ, (1 - PublishedCarriers.WITHIN) * nominalHz.getAsDouble())
-                : CarrierBand.LOWEST_TONE_HZ;
-        this.findToHz = nominalHz.isPresent()
-                ? Math.min(highest, (1 + PublishedCarriers.WITHIN) * nominalHz.getAsDouble())
-                : highest;
+        this.choice = new StretchChoice(nominalHz);
+        double from = CarrierBand.LOWEST_FOUND_HZ;
+        double to = (sampleRateHz - CarrierBand.LOWEST_FOUND_HZ) / 2;
+        if (nominalHz.isPresent()) {
+            from = Math.max(CarrierBand.LOWEST_TONE_HZ, (1 - PublishedCarriers.WITHIN) * nominalHz.getAsDouble());
+            to = Math.min(to, (1 + PublishedCarriers.WITHIN) * nominalHz.getAsDouble());
+        }
+        this.search = new StretchSearch(sampleRateHz, from, to, choice);
         this.chunk = new float[(int) Math.round(CHUNK_SECONDS * sampleRateHz)];
-        this.history = newHistory();
-        this.overload = new OverloadWatch(sampleRateHz);
-    }
-
-    private SampleHistory newHistory() {
-        double seconds = ToneTracker.LONGEST_GAP_SECONDS + 0.5;
-        return new SampleHistory((int) (seconds * sampleRateHz) + 2 * finder.length());
     }
 
     /**
@@ -204,135 +168,8 @@ public final class ToneMeter {
         chunkFilled += part;
         if (chunkFilled == chunk.length) {
             chunkFilled = 0;
-            if (invalidSample < 0) {
-                processChunk();
-            }
+            search.accept(chunk);
         }
-    }
-
-    private void processChunk() {
-        long firstIndex = history.endIndex();
-        overload.accept(chunk, 0, chunk.length, firstIndex);
-        history.append(chunk, chunk.length);
-        if (current != null) {
-            follow(current, firstIndex);
-        } else {
-            lookForInvalid(firstIndex);
-        }
-        while (current == null && invalidSample < 0 && history.endIndex() - searchFrom >= finder.length()) {
-            search();
-        }
-    }
-
-    /** Looks for a sample that is no finite number, from an index on. */
-    private void lookForInvalid(long fromIndex) {
-        float[] samples = history.array();
-        int from = history.position(fromIndex);
-        int to = history.position(history.endIndex());
-        for (int i = from; i < to; i++) {
-            if (!(Math.abs(samples[i]) <= Float.MAX_VALUE)) {
-                invalidSample = fromIndex + i - from;
-                return;
-            }
-        }
-    }
-
-    private void search() {
-        searchFrom = Math.max(searchFrom, history.startIndex());
-        long lookedAt = searchFrom;
-        Optional<FoundTone> found = finder.find(history.array(), history.position(searchFrom), findFromHz, findToHz);
-        searchFrom += finder.length();
-        if (found.isEmpty()) {
-            return;
-        }
-        double frequency = found.get().frequencyHz();
-        if (frequency < CarrierBand.LOWEST_TONE_HZ || sampleRateHz - 2 * frequency < CarrierBand.LOWEST_TONE_HZ) {
-            return;
-        }
-        // The tone may have begun in the window before, too late in it to stand out.
-        currentFedFrom = Math.max(Math.max(lookedAt - finder.length(), oldestForSearch), history.startIndex());
-        Stretch stretch = new Stretch(CarrierBand.of(sampleRateHz, frequency), (double) currentFedFrom / sampleRateHz);
-        currentSecondHz = found.get().secondHz();
-        inspected = false;
-        current = stretch;
-        follow(stretch, currentFedFrom);
-    }
-
-    /** Gives the stretch every sample from an index on. */
-    private void follow(Stretch stretch, long fromIndex) {
-        boolean wasFound = stretch.found();
-        int length = (int) (history.endIndex() - fromIndex);
-        Stretch.Outcome outcome = stretch.accept(history.array(), history.position(fromIndex), length);
-        if (!wasFound && stretch.found()) {
-            overload.watchTone(stretch.band().toneHz());
-        }
-        if (outcome == Stretch.Outcome.NOT_FINITE) {
-            lookForInvalid(history.startIndex());
-        } else if (outcome == Stretch.Outcome.ENDED) {
-            conclude(stretch);
-        } else if (!stretch.found()) {
-            double waited = (double) (history.endIndex() - currentFedFrom) / sampleRateHz;
-            if (waited > PATIENCE_SECONDS + 2.0 * finder.length() / sampleRateHz) {
-                if (rejectedSecondHz.isEmpty()) {
-                    rejectedSecondHz = currentSecondHz;
-                }
-                current = null;
-                searchFrom = history.endIndex();
-                oldestForSearch = searchFrom;
-            }
-        } else if (!inspected && stretch.lengthSeconds() >= INSPECTION_SECONDS) {
-            inspect();
-        }
-    }
-
-    /** Looks once, with the tone well established, whether it is the only one. */
-    private void inspect() {
-        inspected = true;
-        long from = history.endIndex() - finder.length();
-        currentSecondHz = finder.find(history.array(), history.position(from), findFromHz, findToHz)
-                .map(FoundTone::secondHz)
-                .orElse(OptionalDouble.empty());
-    }
-
-    private void conclude(Stretch stretch) {
-        FoundStretch ended = new FoundStretch(stretch, currentSecondHz, overload.clipped());
-        if (best == null) {
-            best = ended;
-        } else if (beats(stretch, best.stretch())) {
-            note(best.stretch());
-            best = ended;
-        } else {
-            note(stretch);
-        }
-        current = null;
-        searchFrom = Math.round(stretch.endSeconds() * sampleRateHz);
-        oldestForSearch = searchFrom;
-    }
-
-    private void note(Stretch stretch) {
-        otherCount++;
-        if (others.size() < ToneReport.LISTED) {
-            others.add(summary(stretch));
-        }
-    }
-
-    /** Whether a stretch counts before another: a tone that can be the carrier does, then the longer one. */
-    private boolean beats(Stretch a, Stretch b) {
-        boolean carrierA = isCarrier(a.meanHz());
-        return carrierA == isCarrier(b.meanHz()) ? a.lengthSeconds() > b.lengthSeconds() : carrierA;
-    }
-
-    private boolean isCarrier(double frequencyHz) {
-        return nominalHz.isPresent() || PublishedCarriers.nearest(frequencyHz).isPresent();
-    }
-
-    /** The stretch that counts at this moment. */
-    private Optional<FoundStretch> counting() {
-        Stretch running = current;
-        if (running != null && running.found() && (best == null || beats(running, best.stretch()))) {
-            return Optional.of(new FoundStretch(running, currentSecondHz, overload.clipped()));
-        }
-        return Optional.ofNullable(best);
     }
 
     /**
@@ -341,26 +178,8 @@ public final class ToneMeter {
      * @return readings and warnings
      */
     public Measurement reading() {
-        Optional<FoundStretch> counts = counting();
-        List<StretchSummary> left = new ArrayList<>(others);
-        int leftCount = otherCount;
-        if (current != null && current.found() && best != null) {
-            left.add(summary(beats(current, best.stretch()) ? best.stretch() : current));
-            leftCount++;
-        }
-        OptionalDouble rejected = rejectedSecondHz;
-        if (rejected.isEmpty() && current != null && !current.found()) {
-            rejected = currentSecondHz;
-        }
-        return new ToneReport(nominalHz, counts, left, leftCount, rejected, overload, invalidSeconds()).measurement();
-    }
-
-    private static StretchSummary summary(Stretch stretch) {
-        return new StretchSummary(stretch.startSeconds(), stretch.endSeconds(), stretch.meanHz());
-    }
-
-    private OptionalDouble invalidSeconds() {
-        return invalidSample < 0 ? OptionalDouble.empty() : OptionalDouble.of((double) invalidSample / sampleRateHz);
+        Optional<FoundStretch> running = search.running();
+        return new ToneReport(nominalHz, choice, running, search).measurement();
     }
 
     /**
@@ -369,7 +188,7 @@ public final class ToneMeter {
      * @return the chart, empty where no flutter is measured
      */
     public Optional<FlutterSeries> series() {
-        return counting()
+        return choice.counting(search.running())
                 .map(FoundStretch::stretch)
                 .flatMap(stretch -> stretch.flutter()
                         .map(meter -> meter.chart()
@@ -385,29 +204,18 @@ public final class ToneMeter {
      * @return indication in %, empty while no tone is followed or its first second is not over
      */
     public OptionalDouble runningQuasiPeakPercent() {
-        if (current == null || !current.found() || current.lengthSeconds() < 1) {
-            return OptionalDouble.empty();
-        }
-        double toPercent = 100 / current.meanHz();
-        return current.flutter()
-                .map(meter -> OptionalDouble.of(meter.runningQuasiPeakHz() * toPercent))
+        return search.running()
+                .map(FoundStretch::stretch)
+                .filter(stretch -> stretch.lengthSeconds() >= 1)
+                .flatMap(stretch -> stretch.flutter()
+                        .map(meter -> OptionalDouble.of(meter.runningQuasiPeakHz() * 100 / stretch.meanHz())))
                 .orElse(OptionalDouble.empty());
     }
 
     /** Puts the meter to rest, as if new. */
     public void reset() {
         chunkFilled = 0;
-        history = newHistory();
-        overload = new OverloadWatch(sampleRateHz);
-        searchFrom = 0;
-        oldestForSearch = 0;
-        invalidSample = -1;
-        current = null;
-        best = null;
-        others.clear();
-        otherCount = 0;
-        inspected = false;
-        currentSecondHz = OptionalDouble.empty();
-        rejectedSecondHz = OptionalDouble.empty();
+        search.reset();
+        choice.reset();
     }
 }
