@@ -108,7 +108,7 @@ final class DemoCommand implements Runnable {
 
     private static String verdict(Limit limit, Reading reading) {
         String name = reading.quantity().id();
-        String unit = reading.quantity().unit().symbol();
+        String unit = reading.unit().symbol();
         if (!reading.isValid()) {
             return String.format(Locale.ROOT, "%-30s %s", name, reading.status().id());
         }

@@ -23,7 +23,7 @@ public final class FirstReading {
                         "%-36s %10.4f %s%n",
                         reading.quantity().id(),
                         reading.value().getAsDouble(),
-                        reading.quantity().unit().symbol());
+                        reading.unit().symbol());
             }
         }
     }

@@ -78,7 +78,7 @@ final class MeasurementJson {
         json.writeStringField("quantity", reading.quantity().id());
         numberOrNull(json, "channel", reading.channel());
         numberOrNull(json, "value", reading.value());
-        json.writeStringField("unit", reading.quantity().unit().symbol());
+        json.writeStringField("unit", reading.unit().symbol());
         json.writeStringField("status", reading.status().id());
         numberOrNull(json, "expandedUncertainty", known(reading, true));
         numberOrNull(json, "coverageProbability", known(reading, false));

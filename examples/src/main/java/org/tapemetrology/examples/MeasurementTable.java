@@ -52,7 +52,7 @@ final class MeasurementTable {
         if (reading.value().isEmpty()) {
             return reading.status().id();
         }
-        Unit unit = reading.quantity().unit();
+        Unit unit = reading.unit();
         String number = String.format(Locale.ROOT, format(unit), reading.value().getAsDouble());
         // What rounds to zero has no sign.
         boolean zero = number.chars().noneMatch(c -> c >= '1' && c <= '9');

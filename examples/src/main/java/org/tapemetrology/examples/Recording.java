@@ -4,30 +4,20 @@ package org.tapemetrology.examples;
 import java.io.IOException;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.tapemetrology.core.RecordingMeter;
 import org.tapemetrology.core.flutter.ToneMeter;
-import org.tapemetrology.core.noise.NoiseMeter;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.quantity.Warning;
 import org.tapemetrology.core.quantity.WarningCode;
 import org.tapemetrology.core.wav.WavReader;
 
-/** A recording that is to be measured: which file, which part of it, against which frequency. */
-record Recording(String file, Content content, OptionalDouble nominalHz, double fromSeconds, double toSeconds) {
+/** A recording that is to be measured: which file, and which part of it. */
+record Recording(String file, double fromSeconds, double toSeconds) {
     private static final int FRAMES = 4096;
-
-    /** What a recording is taken for. */
-    enum Content {
-        /** A test tone. */
-        TONE,
-        /** Noise without a tone: a biased or blank tape, or the machine alone. */
-        NOISE
-    }
 
     /** Why a recording could not be measured. */
     record Failure(String code, String message) {}
@@ -53,7 +43,7 @@ record Recording(String file, Content content, OptionalDouble nominalHz, double 
         }
     }
 
-    Result measure(Progress progress) throws IOException {
+    Result measure(MeterSettings settings, Progress progress) throws IOException {
         try (WavReader reader = open()) {
             int rate = reader.format().sampleRateHz();
             int channels = reader.format().channels();
@@ -65,7 +55,7 @@ record Recording(String file, Content content, OptionalDouble nominalHz, double 
                 throw new IllegalArgumentException(file + ": " + channels + " channels are more than "
                         + RecordingMeter.MOST_CHANNELS + " can be measured");
             }
-            Meter meter = content == Content.NOISE ? noiseMeter(rate, channels) : toneMeter(rate, channels);
+            RecordingMeter meter = meter(settings, rate, channels);
             feed(reader, meter, progress);
             double offset = Math.min(fromFrame(rate), reader.framesRead()) / (double) rate;
             Measurement part = shifted(meter.reading(), offset);
@@ -77,57 +67,12 @@ record Recording(String file, Content content, OptionalDouble nominalHz, double 
         }
     }
 
-    /** What both kinds of measurement have in common. */
-    private interface Meter {
-        void accept(float[] interleaved, int offset, int frames);
-
-        Measurement reading();
-    }
-
-    private Meter toneMeter(int rate, int channels) {
-        RecordingMeter.Builder builder = RecordingMeter.builder(rate, channels);
-        nominalHz.ifPresent(builder::nominalHz);
-        RecordingMeter meter = builder.build();
-        return new Meter() {
-            @Override
-            public void accept(float[] interleaved, int offset, int frames) {
-                meter.accept(interleaved, offset, frames);
-            }
-
-            @Override
-            public Measurement reading() {
-                return meter.reading();
-            }
-        };
-    }
-
-    private static Meter noiseMeter(int rate, int channels) {
-        List<NoiseMeter> meters = new ArrayList<>();
-        for (int i = 0; i < channels; i++) {
-            meters.add(NoiseMeter.builder().sampleRateHz(rate).build());
+    private RecordingMeter meter(MeterSettings settings, int rate, int channels) {
+        try {
+            return settings.meter(rate, channels);
+        } catch (IllegalArgumentException wrong) {
+            throw new IllegalArgumentException(file + ": " + wrong.getMessage(), wrong);
         }
-        float[] one = new float[FRAMES];
-        return new Meter() {
-            @Override
-            public void accept(float[] interleaved, int offset, int frames) {
-                for (int c = 0; c < channels; c++) {
-                    for (int i = 0; i < frames; i++) {
-                        one[i] = interleaved[offset + i * channels + c];
-                    }
-                    meters.get(c).accept(one, 0, frames);
-                }
-            }
-
-            @Override
-            public Measurement reading() {
-                List<Reading> readings = new ArrayList<>();
-                for (int c = 0; c < channels; c++) {
-                    int number = c + 1;
-                    meters.get(c).readings().forEach(reading -> readings.add(reading.onChannel(number)));
-                }
-                return new Measurement(readings, List.of());
-            }
-        };
     }
 
     private WavReader open() throws IOException {
@@ -146,7 +91,7 @@ record Recording(String file, Content content, OptionalDouble nominalHz, double 
     }
 
     /** Reads the whole file, so that its damage is known, and measures the part that was asked for. */
-    private void feed(WavReader reader, Meter meter, Progress progress) throws IOException {
+    private void feed(WavReader reader, RecordingMeter meter, Progress progress) throws IOException {
         int rate = reader.format().sampleRateHz();
         int channels = reader.format().channels();
         long from = fromFrame(rate);

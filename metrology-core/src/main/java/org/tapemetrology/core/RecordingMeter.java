@@ -11,6 +11,9 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import org.tapemetrology.core.flutter.FlutterSeries;
 import org.tapemetrology.core.flutter.ToneMeter;
+import org.tapemetrology.core.level.ConverterFullScale;
+import org.tapemetrology.core.level.DigitalLevel;
+import org.tapemetrology.core.noise.NoiseMeter;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
@@ -33,13 +36,18 @@ public final class RecordingMeter {
     private static final int FRAMES = 4096;
     private static final String BALANCE_METHOD = "difference of the RMS levels of the fundamentals";
 
-    private final List<ToneMeter> channels;
+    private final List<ChannelMeter> channels;
+    private final List<LevelScale> scales;
 
     /** Builds a meter. */
     public static final class Builder {
         private final int sampleRateHz;
         private final int channels;
         private OptionalDouble nominalHz = OptionalDouble.empty();
+        private OptionalDouble mainsHz = OptionalDouble.empty();
+        private Content content = Content.AUTOMATIC;
+        private Optional<ConverterFullScale> fullScale = Optional.empty();
+        private List<DigitalLevel> referenceLevels = List.of();
 
         private Builder(int sampleRateHz, int channels) {
             if (channels < 1 || channels > MOST_CHANNELS) {
@@ -64,6 +72,65 @@ public final class RecordingMeter {
         }
 
         /**
+         * Sets what the recording is taken for; otherwise for a tone where one is found, else for noise.
+         *
+         * @param taken what it is taken for
+         * @return this builder
+         */
+        public Builder content(Content taken) {
+            content = taken;
+            return this;
+        }
+
+        /**
+         * Sets the mains frequency that hum is looked for at; otherwise the stronger of 50 Hz and 60 Hz counts.
+         *
+         * @param hz frequency in Hz, 45 to 65
+         * @return this builder
+         */
+        public Builder mainsHz(double hz) {
+            NoiseMeter.builder().mainsHz(hz); // checks the value here, where it is set
+            mainsHz = OptionalDouble.of(hz);
+            return this;
+        }
+
+        /**
+         * Sets the full scale of the converter: levels are given as voltages too.
+         *
+         * @param scale the voltage of a full-scale sine
+         * @return this builder
+         */
+        public Builder fullScale(ConverterFullScale scale) {
+            fullScale = Optional.of(scale);
+            return this;
+        }
+
+        /**
+         * Sets the level that levels and noise are given re.
+         *
+         * @param level reference level of every channel
+         * @return this builder
+         */
+        public Builder referenceLevel(DigitalLevel level) {
+            return referenceLevels(Collections.nCopies(channels, level));
+        }
+
+        /**
+         * Sets the level that levels and noise are given re, for each channel.
+         *
+         * @param levels reference levels, one for each channel
+         * @return this builder
+         */
+        public Builder referenceLevels(List<DigitalLevel> levels) {
+            if (levels.size() != channels) {
+                throw new IllegalArgumentException(
+                        levels.size() + " reference levels do not go with " + channels + " channels");
+            }
+            referenceLevels = List.copyOf(levels);
+            return this;
+        }
+
+        /**
          * Builds the meter.
          *
          * @return a meter at rest
@@ -74,13 +141,18 @@ public final class RecordingMeter {
     }
 
     private RecordingMeter(Builder builder) {
-        List<ToneMeter> meters = new ArrayList<>();
+        List<ChannelMeter> meters = new ArrayList<>();
+        List<LevelScale> perChannel = new ArrayList<>();
         for (int i = 0; i < builder.channels; i++) {
-            ToneMeter.Builder meter = ToneMeter.builder(builder.sampleRateHz);
-            builder.nominalHz.ifPresent(meter::nominalHz);
-            meters.add(meter.build());
+            meters.add(new ChannelMeter(builder.sampleRateHz, builder.content, builder.nominalHz, builder.mainsHz));
+            perChannel.add(new LevelScale(
+                    builder.fullScale,
+                    builder.referenceLevels.isEmpty()
+                            ? Optional.empty()
+                            : Optional.of(builder.referenceLevels.get(i))));
         }
-        this.channels = Collections.unmodifiableList(meters);
+        this.channels = List.copyOf(meters);
+        this.scales = List.copyOf(perChannel);
     }
 
     /**
@@ -155,24 +227,29 @@ public final class RecordingMeter {
         for (int i = 0; i < channels.size(); i++) {
             int number = i + 1;
             Measurement one = channels.get(i).reading();
-            one.readings().forEach(reading -> readings.add(reading.onChannel(number)));
+            scales.get(i).applied(one.readings()).forEach(reading -> readings.add(reading.onChannel(number)));
             one.warnings().forEach(warning -> warnings.add(warning.onChannel(number)));
         }
         if (channels.size() == 2) {
-            readings.add(balance(new Measurement(readings, List.of())));
+            balance(new Measurement(readings, List.of())).ifPresent(readings::add);
         }
         return new Measurement(readings, warnings);
     }
 
-    private static Reading balance(Measurement both) {
-        Reading first = both.find(Quantity.LEVEL, 1).orElseThrow();
-        Reading second = both.find(Quantity.LEVEL, 2).orElseThrow();
+    private static Optional<Reading> balance(Measurement both) {
+        Optional<Reading> levelOfFirst = both.find(Quantity.LEVEL, 1);
+        Optional<Reading> levelOfSecond = both.find(Quantity.LEVEL, 2);
+        if (levelOfFirst.isEmpty() || levelOfSecond.isEmpty()) {
+            return Optional.empty(); // a recording of noise
+        }
+        Reading first = levelOfFirst.get();
+        Reading second = levelOfSecond.get();
         if (first.isValid() && second.isValid()) {
             double difference = second.value().orElseThrow() - first.value().orElseThrow();
-            return Reading.valid(Quantity.CHANNEL_BALANCE, difference, BALANCE_METHOD);
+            return Optional.of(Reading.valid(Quantity.CHANNEL_BALANCE, difference, BALANCE_METHOD));
         }
         Status status = first.isValid() ? second.status() : first.status();
-        return Reading.without(Quantity.CHANNEL_BALANCE, status, BALANCE_METHOD);
+        return Optional.of(Reading.without(Quantity.CHANNEL_BALANCE, status, BALANCE_METHOD));
     }
 
     /**
@@ -204,7 +281,7 @@ public final class RecordingMeter {
         return meter(channel).runningQuasiPeakPercent();
     }
 
-    private ToneMeter meter(int channel) {
+    private ChannelMeter meter(int channel) {
         if (channel < 1 || channel > channels.size()) {
             throw new IllegalArgumentException("channel " + channel + " is not in 1 to " + channels.size());
         }
@@ -213,6 +290,6 @@ public final class RecordingMeter {
 
     /** Puts the meter to rest, as if new. */
     public void reset() {
-        channels.forEach(ToneMeter::reset);
+        channels.forEach(ChannelMeter::reset);
     }
 }

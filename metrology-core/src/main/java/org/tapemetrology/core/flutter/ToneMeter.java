@@ -183,6 +183,29 @@ public final class ToneMeter {
     }
 
     /**
+     * The tone that is followed at this moment.
+     *
+     * @return its span, empty while no tone is followed
+     */
+    public Optional<ToneSpan> following() {
+        return search.running().map(ToneMeter::span);
+    }
+
+    /**
+     * The tone that the readings are taken from at this moment.
+     *
+     * @return its span, empty where none was found
+     */
+    public Optional<ToneSpan> counting() {
+        return choice.counting(search.running()).map(ToneMeter::span);
+    }
+
+    private static ToneSpan span(FoundStretch found) {
+        Stretch stretch = found.stretch();
+        return new ToneSpan(stretch.startSeconds(), stretch.endSeconds(), stretch.meanHz());
+    }
+
+    /**
      * Strip chart of the stretch that counts.
      *
      * @return the chart, empty where no flutter is measured

@@ -20,9 +20,9 @@ public record SignalToNoise(DigitalLevel reference, DigitalLevel noise) {
      * @return the pair of levels
      */
     public static SignalToNoise of(DigitalLevel reference, Reading noise) {
-        if (noise.quantity().unit() != Unit.DBFS) {
-            throw new IllegalArgumentException(noise.quantity().id() + " is in "
-                    + noise.quantity().unit().symbol() + ", not in " + Unit.DBFS.symbol());
+        if (noise.unit() != Unit.DBFS) {
+            throw new IllegalArgumentException(
+                    noise.quantity().id() + " is in " + noise.unit().symbol() + ", not in " + Unit.DBFS.symbol());
         }
         return new SignalToNoise(
                 reference,

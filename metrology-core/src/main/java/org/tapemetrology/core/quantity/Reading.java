@@ -14,7 +14,8 @@ import java.util.OptionalInt;
  *
  * @param quantity what was read; it fixes the unit
  * @param channel 1-based channel, empty for a figure between channels
- * @param value the value in {@link Quantity#unit()}
+ * @param value the value in the unit
+ * @param unit {@link Quantity#unit()}, or {@link Unit#DECIBEL} where a level in dBFS was turned into one re a reference
  * @param status whether there is a value, and why not
  * @param uncertainty expanded uncertainty, empty until its budget exists
  * @param method standard and edition, or the definition, by which it was read
@@ -25,6 +26,7 @@ public record Reading(
         Quantity quantity,
         OptionalInt channel,
         OptionalDouble value,
+        Unit unit,
         Status status,
         Optional<ExpandedUncertainty> uncertainty,
         String method,
@@ -37,6 +39,7 @@ public record Reading(
      * @param quantity what was read
      * @param channel 1-based channel
      * @param value the value
+     * @param unit its unit
      * @param status whether there is a value
      * @param uncertainty expanded uncertainty
      * @param method standard and edition, or the definition
@@ -50,6 +53,9 @@ public record Reading(
         }
         if (value.isPresent() && !Double.isFinite(value.getAsDouble())) {
             throw new IllegalArgumentException(quantity.id() + ": value " + value.getAsDouble() + " is not finite");
+        }
+        if (unit != quantity.unit() && !(quantity.unit() == Unit.DBFS && unit == Unit.DECIBEL)) {
+            throw new IllegalArgumentException(quantity.id() + " is not given in " + unit.symbol());
         }
         if (channel.isPresent() && channel.getAsInt() < 1) {
             throw new IllegalArgumentException(
@@ -86,6 +92,7 @@ public record Reading(
                 quantity,
                 OptionalInt.empty(),
                 value,
+                quantity.unit(),
                 status,
                 Optional.empty(),
                 method,
@@ -101,7 +108,7 @@ public record Reading(
      */
     public Reading onChannel(int number) {
         return new Reading(
-                quantity, OptionalInt.of(number), value, status, uncertainty, method, atFrequencyHz, atSeconds);
+                quantity, OptionalInt.of(number), value, unit, status, uncertainty, method, atFrequencyHz, atSeconds);
     }
 
     /**
@@ -112,7 +119,7 @@ public record Reading(
      */
     public Reading atFrequency(double frequencyHz) {
         return new Reading(
-                quantity, channel, value, status, uncertainty, method, OptionalDouble.of(frequencyHz), atSeconds);
+                quantity, channel, value, unit, status, uncertainty, method, OptionalDouble.of(frequencyHz), atSeconds);
     }
 
     /**
@@ -123,7 +130,7 @@ public record Reading(
      */
     public Reading atTime(double seconds) {
         return new Reading(
-                quantity, channel, value, status, uncertainty, method, atFrequencyHz, OptionalDouble.of(seconds));
+                quantity, channel, value, unit, status, uncertainty, method, atFrequencyHz, OptionalDouble.of(seconds));
     }
 
     /**
@@ -133,7 +140,23 @@ public record Reading(
      * @return the same reading with that uncertainty
      */
     public Reading withUncertainty(ExpandedUncertainty known) {
-        return new Reading(quantity, channel, value, status, Optional.of(known), method, atFrequencyHz, atSeconds);
+        return new Reading(
+                quantity, channel, value, unit, status, Optional.of(known), method, atFrequencyHz, atSeconds);
+    }
+
+    /**
+     * This level re another one.
+     *
+     * @param referenceDbfs the reference in dBFS
+     * @return the same reading in dB re the reference; one that is not in dBFS stays as it is
+     */
+    public Reading re(double referenceDbfs) {
+        if (unit != Unit.DBFS) {
+            return this;
+        }
+        OptionalDouble relative = value.isPresent() ? OptionalDouble.of(value.getAsDouble() - referenceDbfs) : value;
+        return new Reading(
+                quantity, channel, relative, Unit.DECIBEL, status, uncertainty, method, atFrequencyHz, atSeconds);
     }
 
     /**

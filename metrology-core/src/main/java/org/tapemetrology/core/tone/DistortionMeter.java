@@ -33,7 +33,9 @@ import org.tapemetrology.core.quantity.Status;
  */
 public final class DistortionMeter {
     private static final int HIGHEST = 10;
-    private static final double LOWEST_TONE_HZ = 100;
+    /** Lowest tone whose distortion is measured, in Hz. */
+    public static final double LOWEST_TONE_HZ = 100;
+
     private static final double HARMONICS_BELOW_HZ = 20000;
     private static final double BAND_FROM_HZ = 22.4;
     private static final double BAND_TO_HZ = 22400;

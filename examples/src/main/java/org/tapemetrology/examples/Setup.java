@@ -1,0 +1,60 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.examples;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.Optional;
+import java.util.OptionalDouble;
+
+/**
+ * What is known of machine, tape and converter, as read from a small JSON file. Every field may be left out:
+ *
+ * <pre>{"tapeSpeedMillimetresPerSecond":47.6, "trackSpacingMillimetres":0.9, "trackWidthMillimetres":0.6,
+ * "fullScaleVolts":2.0, "referenceLevelDbfs":-14.0, "mainsHz":50, "testTape":{"name":"speed tape","toneHz":3150}}</pre>
+ *
+ * @param tapeSpeedMillimetresPerSecond nominal speed of the tape
+ * @param trackSpacingMillimetres distance of the middles of the two tracks
+ * @param trackWidthMillimetres width of each track
+ * @param fullScaleVolts RMS voltage of the sine that reads 0 dBFS
+ * @param referenceLevelDbfs level at which the reference section of a test tape replays
+ * @param mainsHz mains frequency
+ * @param toneHz frequency that the tone of the test tape has at the right speed
+ * @param testTapeName what the test tape is called
+ */
+record Setup(
+        OptionalDouble tapeSpeedMillimetresPerSecond,
+        OptionalDouble trackSpacingMillimetres,
+        OptionalDouble trackWidthMillimetres,
+        OptionalDouble fullScaleVolts,
+        OptionalDouble referenceLevelDbfs,
+        OptionalDouble mainsHz,
+        OptionalDouble toneHz,
+        Optional<String> testTapeName) {
+    /** Nothing is known. */
+    static final Setup NONE = new Setup(
+            OptionalDouble.empty(),
+            OptionalDouble.empty(),
+            OptionalDouble.empty(),
+            OptionalDouble.empty(),
+            OptionalDouble.empty(),
+            OptionalDouble.empty(),
+            OptionalDouble.empty(),
+            Optional.empty());
+
+    static Setup read(Path file) throws IOException {
+        JsonFields fields = JsonFields.read(file);
+        Optional<JsonFields> tape = fields.object("testTape");
+        Setup setup = new Setup(
+                fields.number("tapeSpeedMillimetresPerSecond", 1, 10_000),
+                fields.number("trackSpacingMillimetres", 0.01, 100),
+                fields.number("trackWidthMillimetres", 0.01, 100),
+                fields.number("fullScaleVolts", 1e-6, 1000),
+                fields.number("referenceLevelDbfs", -120, 20),
+                fields.number("mainsHz", 45, 65),
+                tape.map(t -> t.number("toneHz", 20, 82_560)).orElse(OptionalDouble.empty()),
+                tape.flatMap(t -> t.text("name")));
+        tape.ifPresent(JsonFields::noOthers);
+        fields.noOthers();
+        return setup;
+    }
+}

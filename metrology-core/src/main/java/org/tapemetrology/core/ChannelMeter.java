@@ -1,0 +1,158 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.jspecify.annotations.Nullable;
+import org.tapemetrology.core.flutter.FlutterSeries;
+import org.tapemetrology.core.flutter.ToneMeter;
+import org.tapemetrology.core.flutter.ToneSpan;
+import org.tapemetrology.core.noise.NoiseMeter;
+import org.tapemetrology.core.quantity.Measurement;
+import org.tapemetrology.core.quantity.Quantity;
+import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.quantity.Status;
+import org.tapemetrology.core.tone.DistortionMeter;
+
+/**
+ * Everything that one channel allows: of a tone its speed, flutter, level and distortion, and as long as there is none the
+ * noise. Works in blocks of 20 ms, after each of which it is known whether a tone is followed.
+ */
+final class ChannelMeter {
+    private static final double BLOCK_SECONDS = 0.02;
+    /** A tone below this may be mains hum, and the recording one of noise. */
+    private static final double HUM_BELOW_HZ = 200;
+
+    private final int sampleRateHz;
+    private final Content content;
+    private final ToneMeter tone;
+    private final NoiseMeter noise;
+    private final float[] block;
+    private int filled;
+
+    private Optional<ToneSpan> following = Optional.empty();
+    private @Nullable DistortionMeter distortion;
+    private Optional<ToneSpan> countingBefore = Optional.empty();
+    private @Nullable DistortionMeter countingDistortion;
+    private boolean hadTone;
+
+    ChannelMeter(int sampleRateHz, Content content, OptionalDouble nominalHz, OptionalDouble mainsHz) {
+        this.sampleRateHz = sampleRateHz;
+        this.content = content;
+        ToneMeter.Builder toneBuilder = ToneMeter.builder(sampleRateHz);
+        nominalHz.ifPresent(toneBuilder::nominalHz);
+        this.tone = toneBuilder.build();
+        NoiseMeter.Builder noiseBuilder = NoiseMeter.builder().sampleRateHz(sampleRateHz);
+        mainsHz.ifPresent(noiseBuilder::mainsHz);
+        this.noise = noiseBuilder.build();
+        this.block = new float[(int) Math.round(BLOCK_SECONDS * sampleRateHz)];
+    }
+
+    /** Takes one channel out of interleaved samples. */
+    void accept(float[] interleaved, int offset, int stride, int frames) {
+        for (int taken = 0; taken < frames; ) {
+            int part = Math.min(frames - taken, block.length - filled);
+            int at = offset + taken * stride;
+            for (int i = 0; i < part; i++) {
+                block[filled + i] = interleaved[at + i * stride];
+            }
+            taken += part;
+            filled += part;
+            if (filled == block.length) {
+                filled = 0;
+                process();
+            }
+        }
+    }
+
+    private void process() {
+        if (content != Content.NOISE) {
+            tone.accept(block, 0, block.length);
+            follow();
+        }
+        if (distortion != null && following.isPresent()) {
+            distortion.accept(block, 0, block.length);
+        }
+        if (content == Content.NOISE || (content == Content.AUTOMATIC && !hadTone)) {
+            noise.accept(block, 0, block.length);
+        }
+    }
+
+    /** Each stretch of tone has a distortion meter of its own; that of the stretch that counts is kept. */
+    private void follow() {
+        Optional<ToneSpan> now = tone.following();
+        if (!sameStretch(now, following)) {
+            keepIfItCounts();
+            distortion = now.map(span -> distortionMeter(span.frequencyHz())).orElse(null);
+        }
+        following = now;
+        hadTone |= now.isPresent() && now.get().frequencyHz() >= HUM_BELOW_HZ;
+    }
+
+    private @Nullable DistortionMeter distortionMeter(double toneHz) {
+        boolean measurable = toneHz >= DistortionMeter.LOWEST_TONE_HZ && toneHz <= sampleRateHz / 4.0;
+        return measurable ? new DistortionMeter(sampleRateHz, toneHz) : null;
+    }
+
+    private void keepIfItCounts() {
+        Optional<ToneSpan> counting = tone.counting();
+        if (following.isPresent() && sameStretch(counting, following)) {
+            countingDistortion = distortion;
+            countingBefore = following;
+        }
+    }
+
+    private static boolean sameStretch(Optional<ToneSpan> a, Optional<ToneSpan> b) {
+        return a.map(ToneSpan::startSeconds).equals(b.map(ToneSpan::startSeconds));
+    }
+
+    Measurement reading() {
+        if (content == Content.NOISE) {
+            return new Measurement(noise.readings(), List.of());
+        }
+        Measurement measured = tone.reading();
+        Optional<ToneSpan> counting = tone.counting();
+        List<Reading> readings = new ArrayList<>(measured.readings());
+        Status levelStatus = measured.find(Quantity.LEVEL).orElseThrow().status();
+        distortionOf(counting)
+                .ifPresent(meter -> meter.readings()
+                        .forEach(reading -> readings.add(
+                                levelStatus == Status.OVERLOAD || levelStatus == Status.INVALID_INPUT
+                                        ? Reading.without(reading.quantity(), levelStatus, reading.method())
+                                        : reading)));
+        if (content == Content.AUTOMATIC && !hadTone && levelStatus != Status.AMBIGUOUS) {
+            readings.addAll(noise.readings());
+        }
+        return new Measurement(readings, measured.warnings());
+    }
+
+    private Optional<DistortionMeter> distortionOf(Optional<ToneSpan> counting) {
+        if (counting.isPresent() && sameStretch(counting, following)) {
+            return Optional.ofNullable(distortion);
+        }
+        return counting.isPresent() && sameStretch(counting, countingBefore)
+                ? Optional.ofNullable(countingDistortion)
+                : Optional.empty();
+    }
+
+    Optional<FlutterSeries> series() {
+        return tone.series();
+    }
+
+    OptionalDouble runningQuasiPeakPercent() {
+        return tone.runningQuasiPeakPercent();
+    }
+
+    void reset() {
+        tone.reset();
+        noise.reset();
+        filled = 0;
+        following = Optional.empty();
+        countingBefore = Optional.empty();
+        distortion = null;
+        countingDistortion = null;
+        hadTone = false;
+    }
+}
