@@ -39,6 +39,9 @@ final class JsonFields {
 
     /** Reads a file that holds one JSON object. */
     static JsonFields read(Path file) throws IOException {
+        if (!Files.isRegularFile(file)) {
+            throw new IOException(file + ": no such file");
+        }
         if (Files.size(file) > MOST_BYTES) {
             throw new IOException(file + ": " + Files.size(file) + " bytes are more than " + MOST_BYTES);
         }

@@ -2,32 +2,59 @@
 package org.tapemetrology.examples;
 
 import java.io.PrintStream;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.quantity.Status;
 import org.tapemetrology.core.quantity.Unit;
 import org.tapemetrology.core.quantity.Warning;
 
-/** A measurement as a table for people. */
+/** A measurement as a table for people: a row for each figure, a column for each of two channels. */
 final class MeasurementTable {
+    private static final int NAME = 36;
+    private static final int CELL = 28;
+    private static final int COLUMNS = 2;
+
     private MeasurementTable() {}
 
+    /** What a row stands for: the figure, and the frequency for a table over frequency. */
+    private record Row(Quantity quantity, OptionalDouble atFrequencyHz) {
+        static Row of(Reading reading) {
+            return new Row(reading.quantity(), reading.atFrequencyHz());
+        }
+
+        String name() {
+            return quantity.id()
+                    + (atFrequencyHz.isPresent() ? " " + frequency(atFrequencyHz.getAsDouble()) + " Hz" : "");
+        }
+    }
+
     static void print(Recording.Result result, PrintStream out) {
+        int channels = result.channels();
         out.printf(
                 Locale.ROOT,
                 "%s: %d Hz, %d channel%s, %.2f s%n",
                 result.file(),
                 result.sampleRateHz(),
-                result.channels(),
-                result.channels() == 1 ? "" : "s",
+                channels,
+                channels == 1 ? "" : "s",
                 result.durationSeconds());
-        OptionalInt channel = OptionalInt.of(0);
-        for (Reading reading : result.measurement().readings()) {
-            if (!reading.channel().equals(channel)) {
-                channel = reading.channel();
-                out.println(channel.isPresent() ? "channel " + channel.getAsInt() : "between the channels");
-            }
-            out.println("  " + row(reading));
+        List<Reading> readings = result.measurement().readings();
+        for (int first = 1; first <= channels; first += COLUMNS) {
+            columns(readings, first, Math.min(first + COLUMNS - 1, channels), out);
+        }
+        List<Reading> between =
+                readings.stream().filter(r -> r.channel().isEmpty()).toList();
+        if (!between.isEmpty()) {
+            out.println("  between the channels");
+            between.forEach(reading -> out.println("  " + row(reading)));
         }
         for (Warning warning : result.measurement().warnings()) {
             out.println("! " + text(warning));
@@ -35,17 +62,74 @@ final class MeasurementTable {
         out.println();
     }
 
-    /** Identifier, value or status, method. */
-    static String row(Reading reading) {
-        String place = "";
-        if (reading.atSeconds().isPresent()) {
-            place = String.format(Locale.ROOT, " at %.2f s", reading.atSeconds().getAsDouble());
-        } else if (reading.atFrequencyHz().isPresent()) {
-            place = String.format(
-                    Locale.ROOT, " at %.4g Hz", reading.atFrequencyHz().getAsDouble());
+    private static void columns(List<Reading> readings, int from, int to, PrintStream out) {
+        Map<Row, List<Optional<Reading>>> rows = new LinkedHashMap<>();
+        int count = to - from + 1;
+        boolean toneless = false;
+        for (Reading reading : readings) {
+            int channel = reading.channel().orElse(0);
+            if (channel < from || channel > to) {
+                continue;
+            }
+            if (reading.status() == Status.NO_CARRIER) {
+                toneless |= reading.quantity() == Quantity.TONE_FREQUENCY;
+            }
+            List<Optional<Reading>> cells = rows.computeIfAbsent(Row.of(reading), row -> {
+                List<Optional<Reading>> empty = new ArrayList<>();
+                for (int i = 0; i < count; i++) {
+                    empty.add(Optional.empty());
+                }
+                return empty;
+            });
+            cells.set(channel - from, Optional.of(reading));
         }
-        return String.format(
-                Locale.ROOT, "%-36s %-26s %s", reading.quantity().id(), value(reading) + place, reading.method());
+        StringBuilder head = new StringBuilder(String.format(Locale.ROOT, "  %-" + NAME + "s", ""));
+        for (int channel = from; channel <= to; channel++) {
+            head.append(String.format(Locale.ROOT, "%-" + CELL + "s", "channel " + channel));
+        }
+        out.println(head.toString().stripTrailing());
+        boolean silent = false;
+        for (Map.Entry<Row, List<Optional<Reading>>> row : rows.entrySet()) {
+            List<Optional<Reading>> cells = row.getValue();
+            if (toneless && cells.stream().allMatch(c -> c.isEmpty() || c.get().status() == Status.NO_CARRIER)) {
+                silent = true;
+                continue;
+            }
+            out.println("  " + row(row.getKey(), cells));
+        }
+        if (silent) {
+            out.println("  no test tone was found: what needs one was not measured");
+        }
+    }
+
+    private static String row(Row row, List<Optional<Reading>> cells) {
+        StringBuilder text = new StringBuilder(String.format(Locale.ROOT, "%-" + NAME + "s", row.name()));
+        String method = "";
+        for (Optional<Reading> cell : cells) {
+            text.append(String.format(
+                    Locale.ROOT,
+                    "%-" + CELL + "s",
+                    cell.map(MeasurementTable::cell).orElse("")));
+            method = cell.map(Reading::method).orElse(method);
+        }
+        return text.append(method).toString();
+    }
+
+    /** Name, value or status, and method of one reading. */
+    static String row(Reading reading) {
+        return row(Row.of(reading), List.of(Optional.of(reading)));
+    }
+
+    private static String cell(Reading reading) {
+        return value(reading)
+                + (reading.atSeconds().isPresent()
+                        ? String.format(
+                                Locale.ROOT, " at %.2f s", reading.atSeconds().getAsDouble())
+                        : "");
+    }
+
+    private static String frequency(double hz) {
+        return String.format(Locale.ROOT, hz < 1000 ? "%.4g" : "%.0f", hz);
     }
 
     private static String value(Reading reading) {
@@ -56,21 +140,23 @@ final class MeasurementTable {
         String number = String.format(Locale.ROOT, format(unit), reading.value().getAsDouble());
         // What rounds to zero has no sign.
         boolean zero = number.chars().noneMatch(c -> c >= '1' && c <= '9');
-        return (zero ? number.replace('-', ' ') : number) + " " + unit.symbol();
+        return (zero ? number.replace('-', ' ') : number) + (unit == Unit.ONE ? "" : " " + unit.symbol());
     }
 
     private static String format(Unit unit) {
         return switch (unit) {
-            case PERCENT, PERCENT_PER_MINUTE -> "%10.4f";
-            case HERTZ -> "%10.3f";
-            default -> "%10.2f";
+            case PERCENT, PERCENT_PER_MINUTE -> "%9.4f";
+            case HERTZ, MICROSECOND -> "%9.3f";
+            case ONE -> "%6.0f";
+            default -> "%9.2f";
         };
     }
 
     static String text(Warning warning) {
         StringBuilder text = new StringBuilder(warning.code().id());
-        if (warning.channel().isPresent()) {
-            text.append(", channel ").append(warning.channel().getAsInt());
+        OptionalInt channel = warning.channel();
+        if (channel.isPresent()) {
+            text.append(", channel ").append(channel.getAsInt());
         }
         if (warning.fromSeconds().isPresent() && warning.toSeconds().isPresent()) {
             text.append(String.format(

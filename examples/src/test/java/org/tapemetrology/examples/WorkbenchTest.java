@@ -201,6 +201,66 @@ class WorkbenchTest {
     }
 
     @Test
+    void aRecordingWithoutAToneIsOneOfNoise() throws IOException {
+        Path noise = folder.resolve("blank.wav");
+        run("generate", "--out", noise.toString(), "--seconds", "12", "--level", "-120", "--hiss", "-60");
+        Map<String, Object> measured =
+                json(run("measure", "--format", "json", noise.toString()).out());
+        assertThat(reading(measured, "noise.quasi-peak")).containsEntry("status", "valid");
+        assertThat(reading(measured, "level")).containsEntry("status", "no-carrier");
+        assertThat(run("measure", "--reference", tone.toString(), noise.toString())
+                        .err())
+                .as("a reference of two channels does not go with one of one channel")
+                .contains("blank.wav", "2 reference levels");
+        Path reference = folder.resolve("reference.wav");
+        run("generate", "--out", reference.toString(), "--seconds", "3", "--level", "-20");
+        Map<String, Object> re =
+                json(run("measure", "--format", "json", "--reference", reference.toString(), noise.toString())
+                        .out());
+        assertThat(reading(re, "noise.unweighted")).containsEntry("unit", "dB");
+        assertThat(number(reading(re, "noise.unweighted").get("value")))
+                .isCloseTo(number(reading(measured, "noise.unweighted").get("value")) + 20, within(0.001));
+    }
+
+    @Test
+    void theSetupGivesVoltageAndLevelReTheReference() throws IOException {
+        Path setup = folder.resolve("setup.json");
+        Files.writeString(
+                setup,
+                "{\"fullScaleVolts\":2.0,\"referenceLevelDbfs\":-11,\"mainsHz\":50,\"testTape\":{\"toneHz\":3000}}");
+        Map<String, Object> measured =
+                json(run("measure", "--format", "json", "--setup", setup.toString(), tone.toString())
+                        .out());
+        double level = number(reading(measured, "level").get("value"));
+        assertThat(number(reading(measured, "level.re-reference").get("value"))).isCloseTo(level + 11, within(1e-9));
+        // 0 dBFS is 2 V, which is 20 lg(2 / 0.7745967) = 8.2391 dBu.
+        assertThat(number(reading(measured, "level.voltage").get("value"))).isCloseTo(level + 8.2391, within(1e-4));
+        assertThat(number(reading(measured, "speed.error").get("value"))).isCloseTo(5.525, within(0.0002));
+    }
+
+    @ParameterizedTest
+    @ValueSource(
+            strings = {
+                "{\"mainHz\":50}; mainHz is not known",
+                "{\"mainsHz\":500}; mainsHz 500.0 is not in",
+                "{\"mainsHz\":\"fifty\"}; mainsHz is no number",
+                "{\"testTape\":3150}; testTape is no object",
+                "{\"testTape\":{\"tone\":3150}}; testTape.tone is not known",
+                "{\"mainsHz\":50,\"mainsHz\":60}; mainsHz",
+                "{\"mainsHz\":; not JSON in line 1, column",
+                "[1,2]; not JSON",
+            })
+    void aWrongSetupNamesTheField(String fileAndMessage) throws IOException {
+        String[] parts = fileAndMessage.split("; ", 2);
+        Path setup = folder.resolve("wrong.json");
+        Files.writeString(setup, parts[0]);
+        Outcome outcome = run("measure", "--setup", setup.toString(), tone.toString());
+        assertThat(outcome.status()).isEqualTo(2);
+        assertThat(outcome.out()).isEmpty();
+        assertThat(outcome.err()).contains("wrong.json", parts[1]).doesNotContain("Exception");
+    }
+
+    @Test
     void nominalDecidesTheSpeedError() throws IOException {
         Map<String, Object> measured = json(run("measure", "--format", "json", "--nominal", "3000", tone.toString())
                 .out());
