@@ -8,7 +8,6 @@ import java.util.OptionalDouble;
 import org.jspecify.annotations.Nullable;
 import org.tapemetrology.core.flutter.FlutterSeries;
 import org.tapemetrology.core.flutter.ToneMeter;
-import org.tapemetrology.core.flutter.ToneSpan;
 import org.tapemetrology.core.noise.NoiseMeter;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
@@ -32,10 +31,10 @@ final class ChannelMeter {
     private final float[] block;
     private int filled;
 
-    private Optional<ToneSpan> following = Optional.empty();
+    private int followed;
     private @Nullable DistortionMeter distortion;
-    private Optional<ToneSpan> countingBefore = Optional.empty();
-    private @Nullable DistortionMeter countingDistortion;
+    private int bestEnded;
+    private @Nullable DistortionMeter bestDistortion;
     private boolean hadTone;
 
     ChannelMeter(int sampleRateHz, Content content, OptionalDouble nominalHz, OptionalDouble mainsHz) {
@@ -72,7 +71,7 @@ final class ChannelMeter {
             tone.accept(block, 0, block.length);
             follow();
         }
-        if (distortion != null && following.isPresent()) {
+        if (distortion != null && followed > 0) {
             distortion.accept(block, 0, block.length);
         }
         if (content == Content.NOISE || (content == Content.AUTOMATIC && !hadTone)) {
@@ -80,15 +79,23 @@ final class ChannelMeter {
         }
     }
 
-    /** Each stretch of tone has a distortion meter of its own; that of the stretch that counts is kept. */
+    /** Each stretch of tone has a distortion meter of its own; that of the best one that has ended is kept. */
     private void follow() {
-        Optional<ToneSpan> now = tone.following();
-        if (!sameStretch(now, following)) {
-            keepIfItCounts();
-            distortion = now.map(span -> distortionMeter(span.frequencyHz())).orElse(null);
+        int now = tone.followedStretch();
+        if (now == followed) {
+            return;
         }
-        following = now;
-        hadTone |= now.isPresent() && now.get().frequencyHz() >= HUM_BELOW_HZ;
+        if (followed > 0 && tone.countingStretch() == followed) {
+            bestEnded = followed;
+            bestDistortion = distortion;
+        }
+        distortion = null;
+        followed = now;
+        if (now > 0) {
+            double toneHz = tone.followedHz().orElseThrow();
+            distortion = distortionMeter(toneHz);
+            hadTone |= toneHz >= HUM_BELOW_HZ;
+        }
     }
 
     private @Nullable DistortionMeter distortionMeter(double toneHz) {
@@ -96,27 +103,14 @@ final class ChannelMeter {
         return measurable ? new DistortionMeter(sampleRateHz, toneHz) : null;
     }
 
-    private void keepIfItCounts() {
-        Optional<ToneSpan> counting = tone.counting();
-        if (following.isPresent() && sameStretch(counting, following)) {
-            countingDistortion = distortion;
-            countingBefore = following;
-        }
-    }
-
-    private static boolean sameStretch(Optional<ToneSpan> a, Optional<ToneSpan> b) {
-        return a.map(ToneSpan::startSeconds).equals(b.map(ToneSpan::startSeconds));
-    }
-
     Measurement reading() {
         if (content == Content.NOISE) {
             return new Measurement(noise.readings(), List.of());
         }
         Measurement measured = tone.reading();
-        Optional<ToneSpan> counting = tone.counting();
         List<Reading> readings = new ArrayList<>(measured.readings());
         Status levelStatus = measured.find(Quantity.LEVEL).orElseThrow().status();
-        distortionOf(counting)
+        countingDistortion()
                 .ifPresent(meter -> meter.readings()
                         .forEach(reading -> readings.add(
                                 levelStatus == Status.OVERLOAD || levelStatus == Status.INVALID_INPUT
@@ -128,13 +122,12 @@ final class ChannelMeter {
         return new Measurement(readings, measured.warnings());
     }
 
-    private Optional<DistortionMeter> distortionOf(Optional<ToneSpan> counting) {
-        if (counting.isPresent() && sameStretch(counting, following)) {
-            return Optional.ofNullable(distortion);
+    private Optional<DistortionMeter> countingDistortion() {
+        int counting = tone.countingStretch();
+        if (counting == 0) {
+            return Optional.empty();
         }
-        return counting.isPresent() && sameStretch(counting, countingBefore)
-                ? Optional.ofNullable(countingDistortion)
-                : Optional.empty();
+        return Optional.ofNullable(counting == followed ? distortion : counting == bestEnded ? bestDistortion : null);
     }
 
     Optional<FlutterSeries> series() {
@@ -149,10 +142,10 @@ final class ChannelMeter {
         tone.reset();
         noise.reset();
         filled = 0;
-        following = Optional.empty();
-        countingBefore = Optional.empty();
+        followed = 0;
+        bestEnded = 0;
         distortion = null;
-        countingDistortion = null;
+        bestDistortion = null;
         hadTone = false;
     }
 }

@@ -1,136 +1,37 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.flutter;
 
-import org.tapemetrology.core.detector.AverageMagnitude;
-import org.tapemetrology.core.detector.HighestPerPart;
-import org.tapemetrology.core.detector.MeanPower;
-import org.tapemetrology.core.detector.QuasiPeakDetector;
-import org.tapemetrology.core.detector.TwoSigma;
-import org.tapemetrology.core.filter.Butterworth;
-import org.tapemetrology.core.filter.SecondOrderSections;
+import static org.tapemetrology.core.flutter.FlutterBands.FAST_GAP_SECONDS;
+import static org.tapemetrology.core.flutter.FlutterBands.FAST_START_SECONDS;
+
 import org.tapemetrology.core.standard.Iec60386Edition1972;
-import org.tapemetrology.core.standard.NabEdition1965;
 
 /**
- * Every wow and flutter figure of one stretch of tone, in Hz of deviation, in one pass.
- *
- * <p>The deviation is band-limited to 470 Hz and goes from there, at 4 kHz or more, to the weighting and the flat band of
- * 0.1 Hz to 200 Hz with their detectors, and at half that rate to the wow, flutter and NAB bands. Scrape flutter is taken
- * before that limit. Filters are preset to the mean, so that only what moves makes a transient.
+ * Every wow and flutter figure of one stretch of tone, in Hz of deviation, in one pass, with what spoils them: noise beside
+ * the tone and a second tone. Scrape flutter is taken before the band is limited.
  */
 final class FlutterMeter {
-    /** Time that weighted, flutter, scrape and NAB-way figures leave out at the start, and need after it. */
-    static final double FAST_START_SECONDS = 3;
-
-    static final double FAST_NEED_SECONDS = 5;
-    /** The same for wow and the flat band, whose lower edges are at 0.1 Hz and below. */
-    static final double SLOW_START_SECONDS = 15;
-
-    static final double SLOW_NEED_SECONDS = 20;
-
-    private static final double FAST_GAP_SECONDS = 1;
-    private static final double SLOW_GAP_SECONDS = 5;
-    private static final double PART_SECONDS = 30;
-
-    private static final double LEAST_RATE_HZ = 4000;
-    /** Flat within 0.01 % to 250 Hz, 3 dB down at 470 Hz, 82 dB at 1.5 kHz, where half the rate would fold. */
-    private static final int LIMIT_ORDER = 8;
-
-    /** Edges of the flat band, outside 0.1 Hz and 200 Hz so that these are passed flat. */
-    private static final double FLAT_FROM_HZ = 0.075;
-
-    private static final double FLAT_TO_HZ = 270;
-
-    private final double rateHz;
-    private final SecondOrderSections limiter;
-    private final int factor;
-    private final double delaySeconds;
-
-    private final WeightedPath weighting;
-    private final QuasiPeakDetector quasiPeak;
-    private final HighestPerPart quasiPeakParts;
-    private final TwoSigma twoSigma;
-    private final MeanPower weighted = new MeanPower();
-    private final AverageMagnitude weightedAverage = new AverageMagnitude();
-    private final Settling weightedSettling;
-
-    private final SecondOrderSections flatFilter;
-    private final QuasiPeakDetector flatQuasiPeak;
-    private final HighestPerPart flatQuasiPeakParts;
-    private final MeanPower flat = new MeanPower();
-    private final Settling flatSettling;
-
-    private final HalfRateBand<MeanPower> wow;
-    private final HalfRateBand<MeanPower> flutter;
-    private final HalfRateBand<AverageMagnitude> nab;
+    private final FlutterBands bands;
     private final NoiseBesideTone noise;
     private final SecondToneWatch secondTone;
-    private final StripChart chart;
-
-    private double[] limited = new double[0];
-    private double[] filtered = new double[0];
-    private double[] halfRate = new double[0];
-    private int untilKept;
-    private boolean oddNext;
-    private long index;
 
     /**
      * A meter at rest.
      *
-     * @param inputRateHz rate of the deviation
+     * @param rateHz rate of the deviation
      * @param flatDeviationHz up to which rate the deviation is known
      * @param toneHz frequency of the tone
      */
-    FlutterMeter(double inputRateHz, double flatDeviationHz, double toneHz) {
-        int factor = (int) Math.max(1, Math.floor(inputRateHz / LEAST_RATE_HZ));
-        this.rateHz = inputRateHz / factor;
-        this.factor = factor;
-        this.limiter = Butterworth.lowPass(LIMIT_ORDER, WeightedPath.BAND_HZ, inputRateHz);
-        // Group delay of a Butterworth low-pass at low frequencies.
-        this.delaySeconds =
-                1 / (2 * StrictMath.PI * WeightedPath.BAND_HZ * StrictMath.sin(StrictMath.PI / (2 * LIMIT_ORDER)));
-
-        this.weighting = new WeightedPath(rateHz);
-        this.quasiPeak = new QuasiPeakDetector(Iec60386Edition1972.QUASI_PEAK, rateHz);
-        this.quasiPeakParts = new HighestPerPart(Math.round(PART_SECONDS * rateHz));
-        this.twoSigma = new TwoSigma(
-                Iec60386Edition1972.TWO_SIGMA_EXCEEDED,
-                Math.round(Iec60386Edition1972.TWO_SIGMA_PERIOD_SECONDS * rateHz));
-        this.weightedSettling = new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, rateHz);
-
-        this.flatFilter = Butterworth.band(4, FLAT_FROM_HZ, FLAT_TO_HZ, rateHz);
-        this.flatQuasiPeak = new QuasiPeakDetector(Iec60386Edition1972.QUASI_PEAK, rateHz);
-        this.flatQuasiPeakParts = new HighestPerPart(Math.round(PART_SECONDS * rateHz));
-        this.flatSettling = new Settling(SLOW_START_SECONDS, SLOW_GAP_SECONDS, rateHz);
-
-        double half = rateHz / 2;
-        this.wow = new HalfRateBand<>(
-                Butterworth.band(4, Iec60386Edition1972.WOW_FROM_HZ, Iec60386Edition1972.FLUTTER_FROM_HZ, half),
-                new Settling(SLOW_START_SECONDS, SLOW_GAP_SECONDS, half),
-                new MeanPower());
-        this.flutter = new HalfRateBand<>(
-                Butterworth.band(4, Iec60386Edition1972.FLUTTER_FROM_HZ, Iec60386Edition1972.FLUTTER_TO_HZ, half),
-                new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, half),
-                new MeanPower());
-        this.nab = new HalfRateBand<>(
-                Butterworth.band(2, NabEdition1965.FROM_HZ, NabEdition1965.TO_HZ, half),
-                new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, half),
-                new AverageMagnitude());
+    FlutterMeter(double rateHz, double flatDeviationHz, double toneHz) {
+        this.bands = new FlutterBands(rateHz);
         this.noise = new NoiseBesideTone(
-                inputRateHz, flatDeviationHz, toneHz, new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, inputRateHz));
-        this.secondTone =
-                new SecondToneWatch(inputRateHz, new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, inputRateHz));
-        this.chart = new StripChart(rateHz);
+                rateHz, flatDeviationHz, toneHz, new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, rateHz));
+        this.secondTone = new SecondToneWatch(rateHz, new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, rateHz));
     }
 
     /** Puts every filter into the state after an endless constant deviation. */
     void presetTo(double meanHz) {
-        limiter.presetTo(meanHz);
-        weighting.presetTo(meanHz);
-        flatFilter.presetTo(meanHz);
-        wow.presetTo(meanHz);
-        flutter.presetTo(meanHz);
-        nab.presetTo(meanHz);
+        bands.presetTo(meanHz);
         noise.presetTo(meanHz);
     }
 
@@ -141,151 +42,13 @@ final class FlutterMeter {
             int offset,
             int length,
             boolean bridged) {
-        makeRoom(length);
         noise.accept(deviationHz, amplitudeDeviationHz, offset, length, bridged);
         secondTone.accept(deviationHz, power, offset, length, bridged);
-        int count = limit(deviationHz, offset, length);
-        int halfCount = everySecond(count);
-
-        acceptFlat(count, bridged);
-        wow.accept(halfRate, halfCount, bridged);
-        flutter.accept(halfRate, halfCount, bridged);
-        nab.accept(halfRate, halfCount, bridged);
-        acceptWeighted(count, bridged);
-        index += count;
+        bands.accept(deviationHz, offset, length, bridged);
     }
 
-    private void makeRoom(int length) {
-        if (limited.length < length + 1) {
-            limited = new double[length + 1];
-            filtered = new double[length + 1];
-            halfRate = new double[length + 1];
-        }
-    }
-
-    /** Limits the band and keeps every value that the lower rate needs. */
-    private int limit(double[] deviationHz, int offset, int length) {
-        limiter.process(deviationHz, offset, limited, 0, length);
-        if (factor == 1) {
-            return length;
-        }
-        int count = 0;
-        int i = untilKept;
-        for (; i < length; i += factor) {
-            limited[count++] = limited[i];
-        }
-        untilKept = i - length;
-        return count;
-    }
-
-    private int everySecond(int count) {
-        int halfCount = 0;
-        for (int i = oddNext ? 1 : 0; i < count; i += 2) {
-            halfRate[halfCount++] = limited[i];
-        }
-        oddNext = (count % 2 == 0) == oddNext;
-        return halfCount;
-    }
-
-    private void acceptWeighted(int count, boolean bridged) {
-        weighting.process(limited, 0, count, filtered);
-        int skipped = weightedSettling.leaveOut(count, bridged);
-        if (!bridged) {
-            for (int i = 0; i < skipped; i++) {
-                quasiPeak.next(filtered[i]);
-            }
-            for (int i = skipped; i < count; i++) {
-                double indication = quasiPeak.next(filtered[i]);
-                quasiPeakParts.add(indication, index + i);
-                chart.add(index + i, limited[i], filtered[i], indication);
-            }
-        }
-        twoSigma.add(filtered, skipped, count - skipped);
-        weighted.add(filtered, skipped, count - skipped);
-        weightedAverage.add(filtered, skipped, count - skipped);
-    }
-
-    private void acceptFlat(int count, boolean bridged) {
-        flatFilter.process(limited, 0, filtered, 0, count);
-        int skipped = flatSettling.leaveOut(count, bridged);
-        if (!bridged) {
-            for (int i = 0; i < skipped; i++) {
-                flatQuasiPeak.next(filtered[i]);
-            }
-            for (int i = skipped; i < count; i++) {
-                flatQuasiPeakParts.add(flatQuasiPeak.next(filtered[i]), index + i);
-            }
-        }
-        flat.add(filtered, skipped, count - skipped);
-    }
-
-    /** Seconds from the start of the stretch to the value with an index. */
-    private double secondsAt(long valueIndex) {
-        return valueIndex / rateHz - delaySeconds;
-    }
-
-    /** Time over which the weighted figures were taken. */
-    double weightedSeconds() {
-        return weighted.count() / rateHz;
-    }
-
-    /** Time over which the figures of the flat band were taken. */
-    double flatSeconds() {
-        return flat.count() / rateHz;
-    }
-
-    HighestPerPart quasiPeakParts() {
-        return quasiPeakParts;
-    }
-
-    double worstMomentSeconds() {
-        return secondsAt(quasiPeakParts.highestIndex());
-    }
-
-    double runningQuasiPeakHz() {
-        return quasiPeak.indication();
-    }
-
-    TwoSigma twoSigma() {
-        return twoSigma;
-    }
-
-    MeanPower weighted() {
-        return weighted;
-    }
-
-    AverageMagnitude weightedAverage() {
-        return weightedAverage;
-    }
-
-    HighestPerPart flatQuasiPeakParts() {
-        return flatQuasiPeakParts;
-    }
-
-    MeanPower flat() {
-        return flat;
-    }
-
-    HalfRateBand<MeanPower> wow() {
-        return wow;
-    }
-
-    HalfRateBand<MeanPower> flutter() {
-        return flutter;
-    }
-
-    HalfRateBand<AverageMagnitude> nab() {
-        return nab;
-    }
-
-    /** RMS value in Hz that noise beside the tone adds to the weighted figures. */
-    double weightedNoiseHz() {
-        return noise.noiseHz(WeightedPath.BAND_HZ, Iec60386Edition1972.weighting()::magnitude);
-    }
-
-    /** RMS value in Hz that noise beside the tone adds to the figures of the flat band. */
-    double flatNoiseHz() {
-        return noise.noiseHz(WeightedPath.BAND_HZ, flatFilter::magnitude);
+    FlutterBands bands() {
+        return bands;
     }
 
     NoiseBesideTone noise() {
@@ -296,11 +59,13 @@ final class FlutterMeter {
         return secondTone;
     }
 
-    StripChart chart() {
-        return chart;
+    /** RMS value in Hz that noise beside the tone adds to the weighted figures. */
+    double weightedNoiseHz() {
+        return noise.noiseHz(WeightedPath.BAND_HZ, Iec60386Edition1972.weighting()::magnitude);
     }
 
-    double chartDelaySeconds() {
-        return delaySeconds;
+    /** RMS value in Hz that noise beside the tone adds to the figures of the flat band. */
+    double flatNoiseHz() {
+        return noise.noiseHz(WeightedPath.BAND_HZ, bands::flatMagnitude);
     }
 }

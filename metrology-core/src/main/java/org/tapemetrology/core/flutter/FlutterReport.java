@@ -95,64 +95,82 @@ final class FlutterReport {
                     "frequency and amplitude move together, as they do where a second tone stands beside the first");
             return;
         }
-        boolean fast = lasted(meter.weightedSeconds(), FlutterMeter.FAST_NEED_SECONDS);
-        boolean slow = lasted(meter.flatSeconds(), FlutterMeter.SLOW_NEED_SECONDS);
-        weighted(stretch, meter, fast, toPercent);
-        unweighted(meter, slow, toPercent);
-        bands(meter, toPercent);
+        figures(meter.bands(), stretch.startSeconds(), toPercent);
         scrape(meter, toPercent, meanHz);
-        if (fast) {
+        if (isFast(meter.bands())) {
             warnOfNoise(
-                    "weighted", meter.weightedNoiseHz(), meter.weighted().rms().orElse(0), toPercent);
+                    "weighted",
+                    meter.weightedNoiseHz(),
+                    meter.bands().weighted().rms().orElse(0),
+                    toPercent);
         }
-        if (slow) {
-            warnOfNoise("unweighted", meter.flatNoiseHz(), meter.flat().rms().orElse(0), toPercent);
+        if (isSlow(meter.bands())) {
+            warnOfNoise(
+                    "unweighted",
+                    meter.flatNoiseHz(),
+                    meter.bands().flat().rms().orElse(0),
+                    toPercent);
         }
     }
 
-    private void weighted(Stretch stretch, FlutterMeter meter, boolean enough, double toPercent) {
-        var parts = meter.quasiPeakParts();
+    /** Every figure up to 200 Hz. */
+    void figures(FlutterBands bands, double startSeconds, double toPercent) {
+        weighted(bands, startSeconds, isFast(bands), toPercent);
+        unweighted(bands, isSlow(bands), toPercent);
+        bands(bands, toPercent);
+    }
+
+    private static boolean isFast(FlutterBands bands) {
+        return lasted(bands.weightedSeconds(), FlutterBands.FAST_NEED_SECONDS);
+    }
+
+    private static boolean isSlow(FlutterBands bands) {
+        return lasted(bands.flatSeconds(), FlutterBands.SLOW_NEED_SECONDS);
+    }
+
+    private void weighted(FlutterBands bands, double startSeconds, boolean enough, double toPercent) {
+        var parts = bands.quasiPeakParts();
         add(FLUTTER_WEIGHTED_QUASI_PEAK, enough, parts.meanOfHighest(), toPercent);
         if (enough) {
             lines.add(Reading.valid(
                             FLUTTER_WEIGHTED_QUASI_PEAK_MAXIMUM,
                             parts.highest().orElseThrow() * toPercent,
                             Iec60386Edition1972.QUASI_PEAK_METHOD)
-                    .atTime(stretch.startSeconds() + meter.worstMomentSeconds()));
+                    .atTime(startSeconds + bands.worstMomentSeconds()));
         } else {
             add(FLUTTER_WEIGHTED_QUASI_PEAK_MAXIMUM, false, OptionalDouble.empty(), toPercent);
         }
         add(FLUTTER_WEIGHTED_QUASI_PEAK_MEAN, enough, parts.mean(), toPercent);
-        add(FLUTTER_WEIGHTED_TWO_SIGMA, enough, meter.twoSigma().value(), toPercent);
-        add(FLUTTER_WEIGHTED_TWO_SIGMA_MAXIMUM, enough, meter.twoSigma().highestOfPeriods(), toPercent);
-        add(FLUTTER_WEIGHTED_RMS, enough, meter.weighted().rms(), toPercent);
+        add(FLUTTER_WEIGHTED_TWO_SIGMA, enough, bands.twoSigma().value(), toPercent);
+        add(FLUTTER_WEIGHTED_TWO_SIGMA_MAXIMUM, enough, bands.twoSigma().highestOfPeriods(), toPercent);
+        add(FLUTTER_WEIGHTED_RMS, enough, bands.weighted().rms(), toPercent);
         add(
                 FLUTTER_WEIGHTED_AVERAGE,
                 enough,
-                meter.weightedAverage().value(),
+                bands.weightedAverage().value(),
                 NabEdition1965.AVERAGE_TO_RMS * toPercent);
     }
 
-    private void unweighted(FlutterMeter meter, boolean enough, double toPercent) {
-        add(FLUTTER_UNWEIGHTED_PEAK, enough, meter.flatQuasiPeakParts().meanOfHighest(), toPercent);
-        add(FLUTTER_UNWEIGHTED_RMS, enough, meter.flat().rms(), toPercent);
+    private void unweighted(FlutterBands bands, boolean enough, double toPercent) {
+        add(FLUTTER_UNWEIGHTED_PEAK, enough, bands.flatQuasiPeakParts().meanOfHighest(), toPercent);
+        add(FLUTTER_UNWEIGHTED_RMS, enough, bands.flat().rms(), toPercent);
         add(
                 FLUTTER_UNWEIGHTED_AVERAGE,
-                lasted(meter.nab().seconds(), FlutterMeter.FAST_NEED_SECONDS),
-                meter.nab().statistic().value(),
+                lasted(bands.nab().seconds(), FlutterBands.FAST_NEED_SECONDS),
+                bands.nab().statistic().value(),
                 NabEdition1965.AVERAGE_TO_RMS * toPercent);
     }
 
-    private void bands(FlutterMeter meter, double toPercent) {
+    private void bands(FlutterBands bands, double toPercent) {
         add(
                 WOW_RMS,
-                lasted(meter.wow().seconds(), FlutterMeter.SLOW_NEED_SECONDS),
-                meter.wow().statistic().rms(),
+                lasted(bands.wow().seconds(), FlutterBands.SLOW_NEED_SECONDS),
+                bands.wow().statistic().rms(),
                 toPercent);
         add(
                 FLUTTER_RMS,
-                lasted(meter.flutter().seconds(), FlutterMeter.FAST_NEED_SECONDS),
-                meter.flutter().statistic().rms(),
+                lasted(bands.flutter().seconds(), FlutterBands.FAST_NEED_SECONDS),
+                bands.flutter().statistic().rms(),
                 toPercent);
     }
 
@@ -162,7 +180,7 @@ final class FlutterReport {
             return;
         }
         String method = meanHz >= NoiseBesideTone.WIDE_FROM_TONE_HZ ? SCRAPE_WIDE : SCRAPE_NARROW;
-        boolean enough = lasted(noise.seconds(), FlutterMeter.FAST_NEED_SECONDS);
+        boolean enough = lasted(noise.seconds(), FlutterBands.FAST_NEED_SECONDS);
         if (enough && noise.noiseExplainsScrape()) {
             lines.without(FLUTTER_SCRAPE_RMS, Status.AMBIGUOUS, method);
         } else {

@@ -37,6 +37,7 @@ final class Stretch implements ToneTracker.Listener {
     private final SpeedMeter speed;
     private final ToneLevelMeter level;
     private final Optional<FlutterMeter> flutter;
+    private final Optional<DeviationRecorder> recorder;
 
     private final List<Gap> gaps = new ArrayList<>();
     private int gapCount;
@@ -48,8 +49,9 @@ final class Stretch implements ToneTracker.Listener {
      *
      * @param band what it is tuned to
      * @param feedSeconds time of the first sample that it will be given
+     * @param recorded whether the deviation is kept
      */
-    Stretch(CarrierBand band, double feedSeconds) {
+    Stretch(CarrierBand band, double feedSeconds, boolean recorded) {
         this.band = band;
         this.feedSeconds = feedSeconds;
         this.demodulator = new Demodulator(band);
@@ -64,6 +66,7 @@ final class Stretch implements ToneTracker.Listener {
         this.flutter = band.flatDeviationHz() >= LEAST_DEVIATION_HZ
                 ? Optional.of(new FlutterMeter(rateHz, band.flatDeviationHz(), band.toneHz()))
                 : Optional.empty();
+        this.recorder = recorded && flutter.isPresent() ? Optional.of(new DeviationRecorder(rateHz)) : Optional.empty();
     }
 
     /** What became of the samples. */
@@ -101,6 +104,7 @@ final class Stretch implements ToneTracker.Listener {
         if (flutter.isEmpty()) {
             return;
         }
+        recorder.ifPresent(keeper -> keeper.accept(d, offset, length));
         int kept = Math.min(length, firstDeviation.length - firstFilled);
         if (kept > 0) {
             keepFirst(d, a, p, offset, kept);
@@ -181,6 +185,11 @@ final class Stretch implements ToneTracker.Listener {
 
     Optional<FlutterMeter> flutter() {
         return flutter;
+    }
+
+    /** The whole deviation, where it is kept. */
+    Optional<DeviationSeries> deviation() {
+        return recorder.map(keeper -> keeper.series(startSeconds(), band.toneHz(), meanHz()));
     }
 
     /** The first gaps; there may be more. */

@@ -18,8 +18,8 @@ final class StretchChoice {
     private int otherCount;
     private @Nullable FoundStretch best;
 
-    /** A stretch, the second tone seen beside it and whether its level is known. */
-    record FoundStretch(Stretch stretch, OptionalDouble secondHz, boolean clipped) {
+    /** A stretch with its number, the second tone seen beside it and whether its level is known. */
+    record FoundStretch(int number, Stretch stretch, OptionalDouble secondHz, boolean clipped) {
         private Summary summary() {
             return new Summary(stretch.startSeconds(), stretch.endSeconds(), stretch.meanHz());
         }

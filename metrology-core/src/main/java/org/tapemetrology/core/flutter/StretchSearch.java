@@ -23,6 +23,7 @@ final class StretchSearch {
     private final double findFromHz;
     private final double findToHz;
     private final StretchChoice choice;
+    private final boolean recorded;
 
     private SampleHistory history;
     private OverloadWatch overload;
@@ -32,6 +33,7 @@ final class StretchSearch {
 
     private @Nullable Stretch current;
     private long currentFedFrom;
+    private int foundCount;
     private boolean inspected;
     private OptionalDouble currentSecondHz = OptionalDouble.empty();
     private OptionalDouble rejectedSecondHz = OptionalDouble.empty();
@@ -42,8 +44,10 @@ final class StretchSearch {
      * @param fromHz lowest frequency of a tone
      * @param toHz highest frequency of a tone
      * @param choice where stretches go that have ended
+     * @param recorded whether each stretch keeps its deviation
      */
-    StretchSearch(int sampleRateHz, double fromHz, double toHz, StretchChoice choice) {
+    StretchSearch(int sampleRateHz, double fromHz, double toHz, StretchChoice choice, boolean recorded) {
+        this.recorded = recorded;
         this.sampleRateHz = sampleRateHz;
         boolean low = fromHz < CarrierBand.LOWEST_FOUND_HZ;
         this.finder =
@@ -105,7 +109,8 @@ final class StretchSearch {
         }
         // The tone may have begun in the window before, too late in it to stand out.
         currentFedFrom = Math.max(Math.max(lookedAt - finder.length(), oldestForSearch), history.startIndex());
-        Stretch stretch = new Stretch(CarrierBand.of(sampleRateHz, frequency), (double) currentFedFrom / sampleRateHz);
+        Stretch stretch =
+                new Stretch(CarrierBand.of(sampleRateHz, frequency), (double) currentFedFrom / sampleRateHz, recorded);
         currentSecondHz = found.get().secondHz();
         inspected = false;
         current = stretch;
@@ -118,6 +123,7 @@ final class StretchSearch {
         int length = (int) (history.endIndex() - fromIndex);
         Stretch.Outcome outcome = stretch.accept(history.array(), history.position(fromIndex), length);
         if (!wasFound && stretch.found()) {
+            foundCount++;
             overload.watchTone(stretch.band().toneHz());
         }
         if (outcome == Stretch.Outcome.NOT_FINITE) {
@@ -153,7 +159,7 @@ final class StretchSearch {
     }
 
     private void conclude(Stretch stretch) {
-        choice.ended(new FoundStretch(stretch, currentSecondHz, overload.clipped()));
+        choice.ended(new FoundStretch(foundCount, stretch, currentSecondHz, overload.clipped()));
         current = null;
         searchFrom = Math.round(stretch.endSeconds() * sampleRateHz);
         oldestForSearch = searchFrom;
@@ -163,7 +169,7 @@ final class StretchSearch {
     Optional<FoundStretch> running() {
         Stretch running = current;
         return running != null && running.found()
-                ? Optional.of(new FoundStretch(running, currentSecondHz, overload.clipped()))
+                ? Optional.of(new FoundStretch(foundCount, running, currentSecondHz, overload.clipped()))
                 : Optional.empty();
     }
 
@@ -171,6 +177,12 @@ final class StretchSearch {
     OptionalDouble rejectedSecondHz() {
         boolean waiting = current != null && !current.found();
         return rejectedSecondHz.isEmpty() && waiting ? currentSecondHz : rejectedSecondHz;
+    }
+
+    /** Number of the stretch that is followed, 0 for none. */
+    int followedStretch() {
+        Stretch running = current;
+        return running != null && running.found() ? foundCount : 0;
     }
 
     OverloadWatch overload() {
@@ -189,6 +201,7 @@ final class StretchSearch {
         oldestForSearch = 0;
         invalidSample = -1;
         current = null;
+        foundCount = 0;
         inspected = false;
         currentSecondHz = OptionalDouble.empty();
         rejectedSecondHz = OptionalDouble.empty();

@@ -48,6 +48,7 @@ public final class ToneMeter {
     public static final class Builder {
         private final int sampleRateHz;
         private OptionalDouble nominalHz = OptionalDouble.empty();
+        private boolean recorded;
 
         private Builder(int sampleRateHz) {
             if (sampleRateHz < LOWEST_SAMPLE_RATE_HZ || sampleRateHz > HIGHEST_SAMPLE_RATE_HZ) {
@@ -66,6 +67,16 @@ public final class ToneMeter {
         public Builder nominalHz(double hz) {
             nominalHz = OptionalDouble.of(
                     Require.inRange("nominalHz", hz, LOWEST_NOMINAL_HZ, HIGHEST_NOMINAL * sampleRateHz));
+            return this;
+        }
+
+        /**
+         * Keeps the deviation of the whole tone, for its spectrum: some 4 kB a second, so memory grows with the recording.
+         *
+         * @return this builder
+         */
+        public Builder keepDeviation() {
+            recorded = true;
             return this;
         }
 
@@ -99,7 +110,7 @@ public final class ToneMeter {
             from = Math.max(CarrierBand.LOWEST_TONE_HZ, (1 - PublishedCarriers.WITHIN) * nominalHz.getAsDouble());
             to = Math.min(to, (1 + PublishedCarriers.WITHIN) * nominalHz.getAsDouble());
         }
-        this.search = new StretchSearch(sampleRateHz, from, to, choice);
+        this.search = new StretchSearch(sampleRateHz, from, to, choice, builder.recorded);
         this.chunk = new float[(int) Math.round(CHUNK_SECONDS * sampleRateHz)];
     }
 
@@ -183,26 +194,32 @@ public final class ToneMeter {
     }
 
     /**
-     * The tone that is followed at this moment.
+     * The stretch of tone that is followed at this moment.
      *
-     * @return its span, empty while no tone is followed
+     * @return its number, counted from 1 in the order in which stretches begin; 0 while no tone is followed
      */
-    public Optional<ToneSpan> following() {
-        return search.running().map(ToneMeter::span);
+    public int followedStretch() {
+        return search.followedStretch();
     }
 
     /**
-     * The tone that the readings are taken from at this moment.
+     * Frequency of the tone that is followed at this moment.
      *
-     * @return its span, empty where none was found
+     * @return its mean so far in Hz
      */
-    public Optional<ToneSpan> counting() {
-        return choice.counting(search.running()).map(ToneMeter::span);
+    public OptionalDouble followedHz() {
+        return search.running()
+                .map(found -> OptionalDouble.of(found.stretch().meanHz()))
+                .orElse(OptionalDouble.empty());
     }
 
-    private static ToneSpan span(FoundStretch found) {
-        Stretch stretch = found.stretch();
-        return new ToneSpan(stretch.startSeconds(), stretch.endSeconds(), stretch.meanHz());
+    /**
+     * The stretch that the readings are taken from at this moment.
+     *
+     * @return its number as in {@link #followedStretch()}; 0 where no tone was found
+     */
+    public int countingStretch() {
+        return choice.counting(search.running()).map(FoundStretch::number).orElse(0);
     }
 
     /**
@@ -214,11 +231,22 @@ public final class ToneMeter {
         return choice.counting(search.running())
                 .map(FoundStretch::stretch)
                 .flatMap(stretch -> stretch.flutter()
-                        .map(meter -> meter.chart()
+                        .map(meter -> meter.bands()
+                                .chart()
                                 .series(
-                                        stretch.startSeconds() - meter.chartDelaySeconds(),
+                                        stretch.startSeconds() - meter.bands().chartDelaySeconds(),
                                         stretch.band().toneHz(),
                                         stretch.meanHz())));
+    }
+
+    /**
+     * The deviation of the whole stretch that counts.
+     *
+     * @return the series, empty where it is not kept or no flutter is measured
+     */
+    public Optional<DeviationSeries> deviation() {
+        return choice.counting(search.running())
+                .flatMap(found -> found.stretch().deviation());
     }
 
     /**
@@ -231,7 +259,7 @@ public final class ToneMeter {
                 .map(FoundStretch::stretch)
                 .filter(stretch -> stretch.lengthSeconds() >= 1)
                 .flatMap(stretch -> stretch.flutter()
-                        .map(meter -> OptionalDouble.of(meter.runningQuasiPeakHz() * 100 / stretch.meanHz())))
+                        .map(meter -> OptionalDouble.of(meter.bands().runningQuasiPeakHz() * 100 / stretch.meanHz())))
                 .orElse(OptionalDouble.empty());
     }
 
