@@ -57,7 +57,11 @@ final class ToneMemory {
     }
 
     void take(double sample) {
-        double turns = turnsPerSample * taken++;
+        double turns = turnsPerSample * taken;
+        taken++;
+        if (isComplete()) {
+            return;
+        }
         double angle = 2 * Math.PI * (turns - Math.floor(turns));
         mixedRe[mixed] = 2 * sample * StrictMath.cos(angle);
         mixedIm[mixed] = -2 * sample * StrictMath.sin(angle);
