@@ -55,6 +55,10 @@ class ArchitectureTest {
             knowsOnly("standard", "filter", "detector", "quantity", "internal");
 
     @ArchTest
+    static final ArchRule SEPARATION_KNOWS_TONES_AND_LEVELS =
+            knowsOnly("separation", "tone", "fit", "filter", "level", "quantity", "internal");
+
+    @ArchTest
     static final ArchRule INTERNAL_HELPERS_KNOW_NOTHING = knowsOnly("internal");
 
     @ArchTest

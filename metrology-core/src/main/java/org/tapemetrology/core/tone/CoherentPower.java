@@ -6,16 +6,25 @@ import org.tapemetrology.core.fit.RunningMoments;
 /**
  * Power of a component by the products of its complex amplitudes in frames that share no sample: {@code Re(c[n]
  * conj(c[n-2]))} for frames that overlap by half. A component locked to the tracked phase adds up; noise, independent
- * from frame to frame, averages to zero, so the estimate has no noise bias.
+ * from frame to frame, averages to zero, so the estimate has no noise bias. The unit is that of the amplitudes squared.
+ * Amplitudes that are not finite make it NaN until {@link #reset()}. Thread-confined.
  */
-final class CoherentPower {
+public final class CoherentPower {
     private final double[] re = new double[2];
     private final double[] im = new double[2];
     private int run;
     private final RunningMoments products = new RunningMoments();
 
-    /** Adds the amplitude in the next frame. */
-    void add(double real, double imaginary) {
+    /** The power of nothing yet. */
+    public CoherentPower() {}
+
+    /**
+     * Adds the amplitude in the next frame.
+     *
+     * @param real real part
+     * @param imaginary imaginary part
+     */
+    public void add(double real, double imaginary) {
         int slot = run & 1;
         if (run >= 2) {
             products.add(real * re[slot] + imaginary * im[slot]);
@@ -26,25 +35,41 @@ final class CoherentPower {
     }
 
     /** The next frame does not follow the last one. */
-    void interrupt() {
+    public void interrupt() {
         run = 0;
     }
 
-    void reset() {
+    /** Forgets every frame. */
+    public void reset() {
         run = 0;
         products.reset();
     }
 
-    long pairs() {
+    /**
+     * How many products there are.
+     *
+     * @return the number
+     */
+    public long pairs() {
         return products.count();
     }
 
-    double mean() {
+    /**
+     * The power: the mean of the products.
+     *
+     * @return the mean, below 0 at times where noise alone is left; 0 without a product
+     */
+    public double mean() {
         return products.mean();
     }
 
-    /** Standard error of the mean; successive products share frames, which costs a factor of two in variance. */
-    double standardError() {
+    /**
+     * Standard error of the mean by the scatter of the products. Successive ones share frames, which costs a factor of two
+     * in variance where the component prevails; where noise does, they do not hang together and the error is overstated.
+     *
+     * @return standard error in the unit of {@link #mean()}; infinite for fewer than two products
+     */
+    public double standardError() {
         return products.count() < 2
                 ? Double.POSITIVE_INFINITY
                 : products.standardDeviation() * Math.sqrt(2.0 / products.count());

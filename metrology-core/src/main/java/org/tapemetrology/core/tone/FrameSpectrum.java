@@ -7,13 +7,14 @@ import org.apache.commons.math3.transform.TransformType;
 
 /**
  * Power spectrum of a frame under a Kaiser window with side lobes 138 dB down, scaled so that the bins of a tone sum up
- * to its power, amplitude^2/2.
+ * to its power, amplitude^2/2, in the unit of the samples squared. Samples that are not finite make every bin NaN.
+ * Thread-confined.
  */
-final class FrameSpectrum {
+public final class FrameSpectrum {
     /** Kaiser's shape for -138 dB. */
     private static final double BETA = 18;
     /** Half the main lobe in bins, {@code sqrt(1 + (beta/pi)^2)}. */
-    static final double MAIN_LOBE_BINS = Math.sqrt(1 + BETA * BETA / (Math.PI * Math.PI));
+    public static final double MAIN_LOBE_BINS = Math.sqrt(1 + BETA * BETA / (Math.PI * Math.PI));
 
     private final double rateHz;
     private final double[] window;
@@ -22,7 +23,13 @@ final class FrameSpectrum {
     private final double[][] transform;
     private final double[] power;
 
-    FrameSpectrum(double rateHz, int length) {
+    /**
+     * A spectrum.
+     *
+     * @param rateHz sampling rate in Hz
+     * @param length samples of a frame, a power of two
+     */
+    public FrameSpectrum(double rateHz, int length) {
         this.rateHz = rateHz;
         this.window = new double[length];
         this.transform = new double[2][length];
@@ -49,21 +56,40 @@ final class FrameSpectrum {
         return sum;
     }
 
-    /** The window, of sum {@link #windowSum}. */
-    double[] window() {
+    /**
+     * The window.
+     *
+     * @return its samples, not a copy, of sum {@link #windowSum()}
+     */
+    public double[] window() {
         return window;
     }
 
-    double windowSum() {
+    /**
+     * Sum of the window: a tone demodulated through it has {@code 2/windowSum} of the sum as its amplitude.
+     *
+     * @return the sum
+     */
+    public double windowSum() {
         return windowSum;
     }
 
-    double binHz() {
+    /**
+     * Distance of the bins.
+     *
+     * @return distance in Hz
+     */
+    public double binHz() {
         return rateHz / window.length;
     }
 
-    /** Takes the spectrum of a frame, its windowed mean removed. */
-    void take(double[] frame, int first) {
+    /**
+     * Takes the spectrum of a frame, its windowed mean removed.
+     *
+     * @param frame samples
+     * @param first index of the first of them that counts
+     */
+    public void take(double[] frame, int first) {
         double mean = 0;
         for (int i = 0; i < window.length; i++) {
             mean += window[i] * frame[first + i];
@@ -81,8 +107,24 @@ final class FrameSpectrum {
         }
     }
 
-    /** Power between two frequencies: every bin whose centre lies within. */
-    double band(double fromHz, double toHz) {
+    /**
+     * Power in a bin.
+     *
+     * @param bin its number; its centre is {@code bin} times {@link #binHz()}
+     * @return mean square
+     */
+    public double power(int bin) {
+        return power[bin];
+    }
+
+    /**
+     * Power between two frequencies: every bin whose centre lies within.
+     *
+     * @param fromHz lower frequency in Hz
+     * @param toHz upper frequency in Hz
+     * @return mean square
+     */
+    public double band(double fromHz, double toHz) {
         int from = Math.max(1, (int) Math.ceil(fromHz / binHz()));
         int to = Math.min(power.length - 1, (int) Math.floor(toHz / binHz()));
         double sum = 0;
@@ -92,8 +134,15 @@ final class FrameSpectrum {
         return sum;
     }
 
-    /** Frequency of the strongest component between two frequencies: centre of power of its main lobe. */
-    double peakHz(double fromHz, double toHz, double spreadHz) {
+    /**
+     * Frequency of the strongest component between two frequencies: centre of power of its main lobe.
+     *
+     * @param fromHz lower frequency in Hz
+     * @param toHz upper frequency in Hz
+     * @param spreadHz how far beyond the main lobe its power is counted, in Hz
+     * @return frequency in Hz
+     */
+    public double peakHz(double fromHz, double toHz, double spreadHz) {
         int from = Math.max(1, (int) Math.ceil(fromHz / binHz()));
         int to = Math.min(power.length - 2, (int) Math.floor(toHz / binHz()));
         int best = from;

@@ -6,9 +6,10 @@ import org.tapemetrology.core.filter.FirDesign;
 /**
  * Follows the phase of a tone through a frame: the frame is shifted down by a reference frequency, low-passed at a
  * reduced rate, and the phase found there is interpolated back to every sample. What is left of the phase's own
- * movement above the pass band is not followed.
+ * movement above the pass band is not followed. Samples that are not finite make every phase of the frame NaN.
+ * Thread-confined.
  */
-final class PhaseTracker {
+public final class PhaseTracker {
     /** Ripple of the pass band and leakage of everything else: 1e-6. */
     private static final double ATTENUATION_DB = 120;
 
@@ -23,11 +24,12 @@ final class PhaseTracker {
     /**
      * A tracker.
      *
+     * @param rateHz sampling rate in Hz
      * @param length samples whose phase is wanted, in the middle of each frame
-     * @param passHz deviation of the frequency that is followed, and rate of its change
-     * @param stopHz distance at which everything else is rejected
+     * @param passHz deviation of the frequency that is followed, and rate of its change, in Hz
+     * @param stopHz distance at which everything else is rejected, in Hz
      */
-    PhaseTracker(double rateHz, int length, double passHz, double stopHz) {
+    public PhaseTracker(double rateHz, int length, double passHz, double stopHz) {
         this.rateHz = rateHz;
         this.length = length;
         this.taps = FirDesign.lowPass(passHz, stopHz, ATTENUATION_DB, rateHz);
@@ -40,17 +42,25 @@ final class PhaseTracker {
         this.shiftedIm = new double[needed];
     }
 
-    /** Samples that a frame needs before and after those whose phase is wanted. */
-    int margin() {
+    /**
+     * Samples that a frame needs before and after those whose phase is wanted.
+     *
+     * @return that number
+     */
+    public int margin() {
         return taps.length / 2 + 4 * step;
     }
 
     /**
      * Finds cos and sin of the tone's phase.
      *
-     * @param first index in the frame of the first sample whose phase is wanted
+     * @param frame samples
+     * @param first index in the frame of the first sample whose phase is wanted, at least {@link #margin()}
+     * @param referenceHz frequency near that of the tone in Hz
+     * @param cos where the cosines go
+     * @param sin where the sines go
      */
-    void track(double[] frame, int first, double referenceHz, double[] cos, double[] sin) {
+    public void track(double[] frame, int first, double referenceHz, double[] cos, double[] sin) {
         double w = 2 * Math.PI * referenceHz / rateHz;
         int origin = first - margin();
         for (int i = 0; i < shiftedRe.length; i++) {

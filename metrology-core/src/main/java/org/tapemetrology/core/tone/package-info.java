@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /**
- * Tones: sine fits by least squares and distortion that follows a tape's wavering speed.
+ * Tones: sine fits by least squares, distortion that follows a tape's wavering speed, and the stages that follow it.
  *
  * <p>Result records are immutable. Meters accumulate and are thread-confined; their readings are bit-identical however
  * the samples are cut into blocks.
