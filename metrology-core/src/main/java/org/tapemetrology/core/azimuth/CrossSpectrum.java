@@ -1,0 +1,284 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.azimuth;
+
+import java.util.Arrays;
+import org.apache.commons.math3.transform.DftNormalization;
+import org.apache.commons.math3.transform.FastFourierTransformer;
+import org.apache.commons.math3.transform.TransformType;
+
+/**
+ * Cross spectrum of two channels over Hann frames that overlap by half, summed with the power of each channel.
+ *
+ * <p>In a bin at frequency f the cross spectrum of a delayed channel does not have the phase {@code -2 pi f t} but that of
+ * the frequency that stands in the bin at that moment. That frequency is the derivative of the phase of the short-time
+ * spectrum over time (K. Kodera, R. Gendrin, C. de Villedary, IEEE Trans. Acoust. Speech Signal Process. 26 (1978) p. 64,
+ * from memory), here the mean of both channels, weighted by the cross spectrum itself so that independent noise has no
+ * part in it. With it the phase is right for a tone that flutters, a sweep, and noise alike, frame by frame.
+ */
+final class CrossSpectrum {
+    private static final double LEAST_FRAME_SECONDS = 0.064;
+    private static final double LOWEST_HZ = 20;
+    private static final double HIGHEST_HZ = 24_000;
+    /** Of the sampling rate: what lies above has its image within the window's main lobe or in a converter's edge. */
+    private static final double USABLE = 0.48;
+    /** Constant input reaches bin 1, by the window. */
+    private static final int LOWEST_BIN = 3;
+
+    /** Below this mean square of a channel, -90 dBFS, a frame is silent: 16-bit dither is at -93 dBFS. */
+    private static final double SILENCE = 0.5e-9;
+
+    /** Chance that a bin of independent noise counts as coherent. */
+    private static final double CHANCE = 1e-6;
+    /** Bins weaker than this of the strongest one, -50 dB, are left to hum and crosstalk. */
+    private static final double DYNAMIC = 1e-5;
+    /** Phase in rad that a bin may be off for other reasons than noise, such as a difference of the responses. */
+    private static final double ROBUST_FLOOR = 0.02;
+    /** The same near the peak, where what counts is that a bin with little noise counts more. */
+    private static final double FINE_FLOOR = 1e-4;
+    /** Independent frames for each Hann frame with an overlap of half: {@code 1/(1 + 2 (1/6)^2)}. */
+    private static final double INDEPENDENT_FRAMES = 18.0 / 19;
+    /** Bins for each independent one: the Hann window correlates neighbours by 2/3 and those after them by 1/6. */
+    static final double BINS_PER_INDEPENDENT = 1 + 2 * (4.0 / 9 + 1.0 / 36);
+
+    /** How far the frequency in a bin can be from its centre: so far off, the window's side lobes are 54 dB down. */
+    private static final double FARTHEST_BINS = 6;
+
+    private final int size;
+    private final double binRadPerSecond;
+    private final int firstBin;
+    private final double[] window;
+    private final double[] windowDerivative;
+    private final double powerScale;
+    private final double[][] plain;
+    private final double[][] derivative;
+
+    private final CrossFrame sum;
+    private final double[] firstPower;
+    private final double[] secondPower;
+    /** Variance of the phase of the summed cross spectrum; negative for a bin that does not count. */
+    private final double[] variance;
+
+    private long frames;
+    private double firstTotal;
+    private double secondTotal;
+
+    CrossSpectrum(double rateHz) {
+        int length = 1;
+        while (length < LEAST_FRAME_SECONDS * rateHz) {
+            length *= 2;
+        }
+        size = length;
+        binRadPerSecond = 2 * Math.PI * rateHz / size;
+        firstBin = Math.max(LOWEST_BIN, (int) Math.ceil(LOWEST_HZ * size / rateHz));
+        int bins = (int) (Math.min(HIGHEST_HZ, USABLE * rateHz) * size / rateHz) + 1 - firstBin;
+        window = new double[size];
+        windowDerivative = new double[size];
+        double squares = 0;
+        for (int i = 0; i < size; i++) {
+            double angle = 2 * StrictMath.PI * (i + 0.5) / size;
+            window[i] = 0.5 - 0.5 * StrictMath.cos(angle);
+            windowDerivative[i] = StrictMath.PI * rateHz / size * StrictMath.sin(angle);
+            squares += window[i] * window[i];
+        }
+        powerScale = 2 / (size * squares);
+        plain = new double[2][size];
+        derivative = new double[2][size];
+        sum = new CrossFrame(bins);
+        firstPower = new double[bins];
+        secondPower = new double[bins];
+        variance = new double[bins];
+        Arrays.fill(variance, -1);
+    }
+
+    int size() {
+        return size;
+    }
+
+    int hop() {
+        return size / 2;
+    }
+
+    CrossFrame newFrame() {
+        return new CrossFrame(variance.length);
+    }
+
+    /** Adds a frame and writes its cross spectrum; false, and nothing is added, where either channel is silent. */
+    boolean add(double[] first, double[] second, CrossFrame frame) {
+        transform(first, second, window, plain);
+        transform(first, second, windowDerivative, derivative);
+        double firstFrame = 0;
+        double secondFrame = 0;
+        for (int i = 0; i < variance.length; i++) {
+            int k = firstBin + i;
+            int mirror = size - k;
+            // Of one complex transform: first channel from the even part, second from the odd part; both twice as
+            // large.
+            double ar = plain[0][k] + plain[0][mirror];
+            double ai = plain[1][k] - plain[1][mirror];
+            double br = plain[1][k] + plain[1][mirror];
+            double bi = plain[0][mirror] - plain[0][k];
+            double adr = derivative[0][k] + derivative[0][mirror];
+            double adi = derivative[1][k] - derivative[1][mirror];
+            double bdr = derivative[1][k] + derivative[1][mirror];
+            double bdi = derivative[0][mirror] - derivative[0][k];
+            frame.re[i] = br * ar + bi * ai;
+            frame.im[i] = bi * ar - br * ai;
+            frame.derivativeRe[i] = 0.5 * (br * adr + bi * adi - (bdr * ar + bdi * ai));
+            frame.derivativeIm[i] = 0.5 * (bi * adr - br * adi - (bdi * ar - bdr * ai));
+            firstFrame += ar * ar + ai * ai;
+            secondFrame += br * br + bi * bi;
+        }
+        firstFrame *= 0.25 * powerScale;
+        secondFrame *= 0.25 * powerScale;
+        firstTotal += firstFrame;
+        secondTotal += secondFrame;
+        if (firstFrame < SILENCE || secondFrame < SILENCE) {
+            return false;
+        }
+        for (int i = 0; i < variance.length; i++) {
+            int k = firstBin + i;
+            int mirror = size - k;
+            double ar = plain[0][k] + plain[0][mirror];
+            double ai = plain[1][k] - plain[1][mirror];
+            double br = plain[1][k] + plain[1][mirror];
+            double bi = plain[0][mirror] - plain[0][k];
+            firstPower[i] += ar * ar + ai * ai;
+            secondPower[i] += br * br + bi * bi;
+            sum.re[i] += frame.re[i];
+            sum.im[i] += frame.im[i];
+            sum.derivativeRe[i] += frame.derivativeRe[i];
+            sum.derivativeIm[i] += frame.derivativeIm[i];
+        }
+        frames++;
+        weigh();
+        return true;
+    }
+
+    private void transform(double[] first, double[] second, double[] shape, double[][] out) {
+        for (int i = 0; i < size; i++) {
+            out[0][i] = shape[i] * first[i];
+            out[1][i] = shape[i] * second[i];
+        }
+        FastFourierTransformer.transformInPlace(out, DftNormalization.STANDARD, TransformType.FORWARD);
+    }
+
+    /**
+     * Weighs the bins by their magnitude-squared coherence g (G. C. Carter, C. H. Knapp, A. H. Nuttall, IEEE Trans. Audio
+     * Electroacoust. 21 (1973) p. 337, from memory): over M frames of independent noise it exceeds
+     * {@code 1 - p^(1/(M-1))} with the chance p, and the variance of the phase is {@code (1 - g)/(2 M g)}.
+     */
+    private void weigh() {
+        double independent = frames * INDEPENDENT_FRAMES;
+        double least = independent > 1 ? 1 - Math.pow(CHANCE, 1 / (independent - 1)) : 1;
+        double strongest = 0;
+        for (int i = 0; i < variance.length; i++) {
+            strongest = Math.max(strongest, square(sum.re[i], sum.im[i]));
+        }
+        for (int i = 0; i < variance.length; i++) {
+            double cross = square(sum.re[i], sum.im[i]);
+            double coherence = cross / (firstPower[i] * secondPower[i]);
+            if (coherence > least && cross > DYNAMIC * DYNAMIC * strongest) {
+                variance[i] = Math.max(0, 1 - coherence) / (2 * independent * coherence);
+            } else {
+                variance[i] = -1;
+            }
+        }
+    }
+
+    private static double square(double re, double im) {
+        return re * re + im * im;
+    }
+
+    private double robustWeight(int i) {
+        return 1 / (variance[i] + ROBUST_FLOOR * ROBUST_FLOOR);
+    }
+
+    private double fineWeight(int i) {
+        return 1 / (variance[i] + FINE_FLOOR * FINE_FLOOR);
+    }
+
+    /** The phases of the sum of all frames, weighted to find the peak or to find its place. */
+    void meanLine(PhaseLine line, boolean fine) {
+        line.clear();
+        for (int i = 0; i < variance.length; i++) {
+            if (variance[i] >= 0) {
+                double size = Math.sqrt(square(sum.re[i], sum.im[i]));
+                line.add(fine ? fineWeight(i) : robustWeight(i), omega(sum, i), sum.re[i] / size, sum.im[i] / size);
+            }
+        }
+    }
+
+    /** The phases of one frame; a bin counts as it does in the sum, times its size re the mean of the frames. */
+    void frameLine(CrossFrame frame, PhaseLine line) {
+        line.clear();
+        for (int i = 0; i < variance.length; i++) {
+            if (variance[i] >= 0 && square(frame.re[i], frame.im[i]) > 0) {
+                double size = Math.sqrt(square(sum.re[i], sum.im[i])) / frames;
+                line.add(fineWeight(i), omega(frame, i), frame.re[i] / size, frame.im[i] / size);
+            }
+        }
+    }
+
+    /** The weights alone, as phases that are all 0: their sum over delays is what a perfect signal of this band shows. */
+    void bandLine(PhaseLine line) {
+        line.clear();
+        for (int i = 0; i < variance.length; i++) {
+            if (variance[i] >= 0) {
+                line.add(robustWeight(i), omega(sum, i), 1, 0);
+            }
+        }
+    }
+
+    /** Variance of the delay of the sum in s^2 that its coherence explains. */
+    double varianceByCoherence() {
+        double above = 0;
+        double below = 0;
+        for (int i = 0; i < variance.length; i++) {
+            if (variance[i] >= 0) {
+                double weight = fineWeight(i);
+                double w = omega(sum, i);
+                above += weight * weight * w * w * variance[i];
+                below += weight * w * w;
+            }
+        }
+        return BINS_PER_INDEPENDENT * above / (below * below);
+    }
+
+    private double omega(CrossFrame frame, int i) {
+        double re = frame.re[i];
+        double im = frame.im[i];
+        double off = (frame.derivativeIm[i] * re - frame.derivativeRe[i] * im) / square(re, im);
+        double farthest = FARTHEST_BINS * binRadPerSecond;
+        return (firstBin + i) * binRadPerSecond + Math.max(-farthest, Math.min(farthest, off));
+    }
+
+    int bins() {
+        return variance.length;
+    }
+
+    /** Independent phases for each frame's bin: what the variance of the sum has to be multiplied by for one frame. */
+    double independent() {
+        return frames * INDEPENDENT_FRAMES * BINS_PER_INDEPENDENT;
+    }
+
+    /** Frames that were added. */
+    long frames() {
+        return frames;
+    }
+
+    /** Power of channel 2 over that of channel 1, silent frames included. */
+    double powerRatio() {
+        return secondTotal / firstTotal;
+    }
+
+    void reset() {
+        for (double[] each :
+                new double[][] {sum.re, sum.im, sum.derivativeRe, sum.derivativeIm, firstPower, secondPower}) {
+            Arrays.fill(each, 0);
+        }
+        Arrays.fill(variance, -1);
+        frames = 0;
+        firstTotal = 0;
+        secondTotal = 0;
+    }
+}
