@@ -3,6 +3,7 @@ package org.tapemetrology.core.filter;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /**
  * An analogue prototype by its zeros and poles, {@code H(f) = k prod(jf - z) / prod(jf - p)} with f, z and p in Hz,
@@ -91,15 +92,21 @@ public final class AnalogFilter {
     /**
      * The sections of the matched z transform: every root p, in rad/s, goes to {@code exp(p / fs)}, and no zero is put
      * at half the sampling rate. The magnitude is that of the prototype but for a smooth factor near half the sampling
-     * rate, which {@link MatchedFilter} takes out.
+     * rate, which the zeros and poles of a correction take out.
      */
-    SecondOrderSections matchedSections(double sampleRateHz) {
+    SecondOrderSections matchedSections(double sampleRateHz, @Nullable RationalCorrection correction) {
         if (!(sampleRateHz > 2 * referenceHz)) {
             throw new IllegalArgumentException("sampleRateHz " + sampleRateHz
                     + " is not above twice the reference frequency " + referenceHz + " Hz");
         }
-        List<Root> zeros = zerosHz.stream().map(r -> r.matched(sampleRateHz)).toList();
-        List<Root> poles = polesHz.stream().map(r -> r.matched(sampleRateHz)).toList();
+        List<Root> zeros = new ArrayList<>();
+        List<Root> poles = new ArrayList<>();
+        zerosHz.forEach(root -> zeros.add(root.matched(sampleRateHz)));
+        polesHz.forEach(root -> poles.add(root.matched(sampleRateHz)));
+        if (correction != null) {
+            zeros.addAll(correction.zeros());
+            poles.addAll(correction.poles());
+        }
         return SecondOrderSections.ofRoots(zeros, poles, sampleRateHz, referenceHz);
     }
 

@@ -26,6 +26,25 @@ public final class Butterworth {
     }
 
     /**
+     * A low-pass filter on the analogue axis, for a {@link MatchedFilter} whose edge lies close to half the sampling rate.
+     *
+     * @param order an even order, 2 to 12
+     * @param edgeHz edge in Hz
+     * @return the prototype, 1 at 0 Hz
+     */
+    public static AnalogFilter analogLowPass(int order, double edgeHz) {
+        if (order < 2 || order > 12 || order % 2 != 0) {
+            throw new IllegalArgumentException("order " + order + " is not an even one in 2 to 12");
+        }
+        List<Root> poles = new ArrayList<>();
+        for (int k = 0; k < order / 2; k++) {
+            double angle = StrictMath.PI * (2 * k + 1) / (2 * order) + StrictMath.PI / 2;
+            poles.add(Root.pair(edgeHz * StrictMath.cos(angle), edgeHz * StrictMath.sin(angle)));
+        }
+        return new AnalogFilter(0, List.of(), poles);
+    }
+
+    /**
      * A high-pass filter.
      *
      * @param order order, 1 to 12

@@ -51,6 +51,31 @@ public final class FirDesign {
         return taps;
     }
 
+    /**
+     * Taps of a half-band filter, whose every second tap is zero but the middle one, which is a half: those 1, 3, 5 ...
+     * steps from the middle, scaled to a sum of 1/2 over one side, so that the gain at 0 Hz is 1 where the samples of the
+     * other phase pass with gain 1.
+     *
+     * @param passHz upper edge of the pass band in Hz, above 0 and below half the lower rate
+     * @param attenuationDb least attenuation in dB of what lies above {@code lowRateHz - passHz}, 21 to 160
+     * @param lowRateHz the lower one of the two sampling rates in Hz
+     * @return the taps of one side, from the middle outwards
+     */
+    public static double[] halfBandSides(double passHz, double attenuationDb, double lowRateHz) {
+        double[] taps = lowPass(passHz, lowRateHz - passHz, attenuationDb, 2 * lowRateHz);
+        int middle = taps.length / 2;
+        double[] sides = new double[(middle + 1) / 2];
+        double sum = 0;
+        for (int j = 0; j < sides.length; j++) {
+            sides[j] = taps[middle + 2 * j + 1];
+            sum += 2 * sides[j];
+        }
+        for (int j = 0; j < sides.length; j++) {
+            sides[j] /= sum;
+        }
+        return sides;
+    }
+
     /** Modified Bessel function of the first kind, order 0, by its power series: all terms are positive. */
     private static double besselI0(double x) {
         double quarter = x * x / 4;

@@ -27,7 +27,7 @@ public final class HalfBandDecimator {
      * @param outputRateHz sampling rate of the output in Hz, half that of the input
      */
     public HalfBandDecimator(double passHz, double attenuationDb, double outputRateHz) {
-        this.sides = HalfBand.sides(passHz, attenuationDb, outputRateHz);
+        this.sides = FirDesign.halfBandSides(passHz, attenuationDb, outputRateHz);
         for (int j = 0; j < sides.length; j++) {
             sides[j] /= 2;
         }

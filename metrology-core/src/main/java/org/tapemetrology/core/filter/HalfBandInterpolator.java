@@ -26,7 +26,7 @@ public final class HalfBandInterpolator {
      * @param inputRateHz sampling rate of the input in Hz
      */
     public HalfBandInterpolator(double passHz, double attenuationDb, double inputRateHz) {
-        this.sides = HalfBand.sides(passHz, attenuationDb, inputRateHz);
+        this.sides = FirDesign.halfBandSides(passHz, attenuationDb, inputRateHz);
         this.line = new double[2 * sides.length + CHUNK];
         this.between = new double[line.length];
     }
@@ -67,6 +67,10 @@ public final class HalfBandInterpolator {
             out[outOffset + 2 * i] = line[sides.length - 1 + i];
             out[outOffset + 2 * i + 1] = between[i];
         }
+    }
+
+    double[] sides() {
+        return sides.clone();
     }
 
     /** Puts the filter to rest: the next output again waits for a whole filter of input. */

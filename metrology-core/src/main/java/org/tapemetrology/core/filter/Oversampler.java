@@ -86,6 +86,15 @@ public final class Oversampler {
         return produced;
     }
 
+    /**
+     * The taps of each doubling, as {@link FirDesign#halfBandSides} gives them.
+     *
+     * @return copies, none where the rate stays
+     */
+    public List<double[]> sides() {
+        return stages.stream().map(HalfBandInterpolator::sides).toList();
+    }
+
     /** Puts every stage to rest. */
     public void reset() {
         for (int i = 0; i < stages.size(); i++) {

@@ -52,7 +52,10 @@ public final class SecondOrderSections {
         return new SecondOrderSections(sampleRateHz, coefficients);
     }
 
-    /** Factors of degree two: pairs first, then real roots two by two from the one nearest to z = 1. */
+    /**
+     * Factors of degree two: pairs first, then real roots two by two from the one nearest to z = 1, but one at 1 with one
+     * at -1.
+     */
     private static List<double[]> quadratics(List<Root> roots) {
         List<double[]> factors = new ArrayList<>();
         for (Root root : roots) {
@@ -66,10 +69,15 @@ public final class SecondOrderSections {
                 .sorted(Comparator.reverseOrder())
                 .mapToDouble(Double::doubleValue)
                 .toArray();
-        for (int i = 0; i < reals.length; i += 2) {
+        int from = 0;
+        int to = reals.length;
+        for (; from + 1 < to && reals[from] == 1 && reals[to - 1] == -1; from++, to--) {
+            factors.add(new double[] {1, 0, -1}); // the zeros of a band filter
+        }
+        for (int i = from; i < to; i += 2) {
             double first = reals[i];
             factors.add(
-                    i + 1 < reals.length
+                    i + 1 < to
                             ? new double[] {1, -(first + reals[i + 1]), first * reals[i + 1]}
                             : new double[] {1, -first, 0});
         }
@@ -91,6 +99,11 @@ public final class SecondOrderSections {
         System.arraycopy(coefficients, 0, both, 0, coefficients.length);
         System.arraycopy(next.coefficients, 0, both, coefficients.length, next.coefficients.length);
         return new SecondOrderSections(sampleRateHz, both);
+    }
+
+    /** The same filter at rest. */
+    SecondOrderSections copy() {
+        return new SecondOrderSections(sampleRateHz, coefficients);
     }
 
     /**

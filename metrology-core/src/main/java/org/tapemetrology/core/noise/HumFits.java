@@ -5,10 +5,15 @@ import java.util.Arrays;
 
 /** Harmonic fits at one mains frequency over consecutive windows of 1 s. */
 final class HumFits {
+    /** The decimators are filled after 17 ms at the lowest rate. */
+    static final double SETTLING_SECONDS = 0.02;
+
     private final double mainsHz;
     private final HarmonicFit fit;
+    private final int settlingSamples;
     private final double[] window;
     private final double[] powerSums = new double[HarmonicFit.HARMONICS];
+    private int unsettled;
     private int filled;
     private long windows;
 
@@ -16,6 +21,8 @@ final class HumFits {
         this.mainsHz = mainsHz;
         this.window = new double[(int) Math.round(rateHz)];
         this.fit = new HarmonicFit(mainsHz, rateHz, window.length);
+        this.settlingSamples = (int) Math.ceil(SETTLING_SECONDS * rateHz);
+        this.unsettled = settlingSamples;
     }
 
     /** Highest frequency that a fit looks at. */
@@ -24,7 +31,9 @@ final class HumFits {
     }
 
     void process(double[] samples, int count) {
-        for (int taken = 0; taken < count; ) {
+        int skipped = Math.min(unsettled, count);
+        unsettled -= skipped;
+        for (int taken = skipped; taken < count; ) {
             int part = Math.min(count - taken, window.length - filled);
             System.arraycopy(samples, taken, window, filled, part);
             taken += part;
@@ -38,6 +47,7 @@ final class HumFits {
     }
 
     void reset() {
+        unsettled = settlingSamples;
         filled = 0;
         windows = 0;
         Arrays.fill(powerSums, 0);

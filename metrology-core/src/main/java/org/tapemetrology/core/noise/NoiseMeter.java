@@ -6,10 +6,8 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.OptionalDouble;
 import org.tapemetrology.core.detector.AverageDetector;
-import org.tapemetrology.core.detector.TwoStagePeakDetector;
 import org.tapemetrology.core.filter.Butterworth;
 import org.tapemetrology.core.filter.MatchedFilter;
-import org.tapemetrology.core.filter.Oversampler;
 import org.tapemetrology.core.filter.SecondOrderSections;
 import org.tapemetrology.core.level.DigitalLevel;
 import org.tapemetrology.core.quantity.Quantity;
@@ -39,8 +37,12 @@ import org.tapemetrology.core.standard.ItuRBs468Edition4;
  * <tr><td>{@code hum}</td><td>root sum square of the mains fundamental and its harmonics 2 to 10 by least-squares fits
  * over consecutive windows of 1 s, within 0.3 Hz of the nominal mains frequency; of 50 Hz and 60 Hz the one with more
  * power, unless it is given. First the whole, then a reading at each multiple of the nominal mains frequency</td>
- * <td>nothing</td><td>1 s</td></tr>
+ * <td>20 ms</td><td>1 s</td></tr>
  * </table>
+ *
+ * <p>Samples are worked on in frames of {@value #LANES} times {@value #LANE_LENGTH}, at rates below 32 kHz of
+ * {@value #LANES_AT_LOW_RATES} times {@value #LANE_LENGTH}. A figure covers the whole frames taken so far, at most 0.13 s
+ * less than what was pushed.
  *
  * <p>A reading is {@code settling} and then {@code insufficient-data} until its time has come. Digital silence has no
  * level: below {@link DigitalLevel#SILENCE_DBFS} a reading is {@code insufficient-data}, since the input holds nothing to
@@ -49,7 +51,14 @@ import org.tapemetrology.core.standard.ItuRBs468Edition4;
  * <p>Thread-confined.
  */
 public final class NoiseMeter {
-    private static final int CHUNK = 256;
+    /** Samples of a lane: few enough to stay in the nearest cache, enough to make light of what lanes hand over. */
+    private static final int LANE_LENGTH = 32;
+
+    private static final int LANES = 128;
+    /** Where the rate is so low that the frame would last longer than an eighth of a second. */
+    private static final int LANES_AT_LOW_RATES = 32;
+
+    private static final double LOW_RATE_HZ = 32_000;
     private static final double LOWEST_RATE_HZ = 8000;
     private static final double HIGHEST_RATE_HZ = 192_000;
 
@@ -75,59 +84,57 @@ public final class NoiseMeter {
     private static final String BAND_METHOD = "IEC 61260-1:2014 class 1, true RMS";
     private static final String HUM_METHOD = "least-squares fits over 1 s";
 
-    private final MatchedFilter aWeighting;
-    private final SettledStatistics aWeighted;
-    private final SecondOrderSections unweightedBand;
-    private final SettledStatistics unweighted;
-    private final String unweightedMethod;
-    private final MatchedFilter weighting;
-    private final Oversampler oversampler;
-    private final TwoStagePeakDetector quasiPeakDetector;
-    private final SettledStatistics quasiPeak;
-    private final SettledStatistics average;
-    private final double averageScale;
+    private final double sampleRateHz;
     private final OctavePyramid pyramid;
+    private final WeightedPower aWeighted;
+    private final WeightedPower unweighted;
+    private final String unweightedMethod;
+    private final QuasiPeakPath quasiPeak;
+    private final double averageScale;
     private final ThirdOctaveBank bank;
     private final List<HumFits> hums = new ArrayList<>();
     private final int humStage;
 
-    private final double[] input = new double[CHUNK];
-    private final double[] filtered = new double[CHUNK];
-    private final double[] oversampled;
+    private final double[] frame;
+    private int filled;
+    private long taken;
     private boolean invalid;
 
     private NoiseMeter(double sampleRateHz, double[] mainsHz) {
-        aWeighting = new MatchedFilter(Iec61672Edition2013.aWeighting(), sampleRateHz);
-        aWeighted = new SettledStatistics(sampleRateHz, RMS_SETTLING_SECONDS);
-
-        boolean whole = UNWEIGHTED_UPPER_HZ < sampleRateHz / 2;
-        unweightedBand = whole
-                ? Butterworth.band(UNWEIGHTED_ORDER, UNWEIGHTED_LOWER_HZ, UNWEIGHTED_UPPER_HZ, sampleRateHz)
-                : Butterworth.highPass(UNWEIGHTED_ORDER, UNWEIGHTED_LOWER_HZ, sampleRateHz);
-        unweightedMethod = whole ? "22.4 Hz to 22.4 kHz, true RMS" : "22.4 Hz to half the sampling rate, true RMS";
-        unweighted = new SettledStatistics(sampleRateHz, RMS_SETTLING_SECONDS);
-
-        weighting = new MatchedFilter(ItuRBs468Edition4.weighting(), sampleRateHz);
-        oversampler = Oversampler.beforeRectifier(sampleRateHz);
-        oversampled = new double[CHUNK * oversampler.factor()];
-        quasiPeakDetector = ItuRBs468Edition4.quasiPeakDetector(oversampler.outputRateHz());
-        quasiPeak = new SettledStatistics(oversampler.outputRateHz(), QUASI_PEAK_SETTLING_SECONDS);
-        average = new SettledStatistics(oversampler.outputRateHz(), RMS_SETTLING_SECONDS);
-        averageScale = AverageDetector.FORM_FACTOR_OF_SINE
-                / ItuRBs468Edition4.weighting().magnitude(ItuRBs468Edition4.AVERAGE_REFERENCE_HZ);
-
-        double highestMainsHz = Arrays.stream(mainsHz).max().orElseThrow();
+        this.sampleRateHz = sampleRateHz;
+        int lanes = sampleRateHz < LOW_RATE_HZ ? LANES_AT_LOW_RATES : LANES;
+        frame = new double[lanes * LANE_LENGTH];
         int stages = 1;
         double lowestUpperEdgeHz = Iec61260Edition2014.upperEdgeHz(Iec61260Edition2014.LOWEST_BAND);
         for (double rate = sampleRateHz / 2; rate * OctavePyramid.CLEAN >= lowestUpperEdgeHz; rate /= 2) {
             stages++;
         }
-        pyramid = new OctavePyramid(sampleRateHz, stages, CHUNK);
+        pyramid = new OctavePyramid(sampleRateHz, stages, lanes, LANE_LENGTH);
+
+        aWeighted = power(new MatchedFilter(Iec61672Edition2013.aWeighting(), sampleRateHz).sections());
+        boolean whole = UNWEIGHTED_UPPER_HZ < 0.5 * sampleRateHz;
+        unweightedMethod = whole ? "22.4 Hz to 22.4 kHz, true RMS" : "22.4 Hz to half the sampling rate, true RMS";
+        SecondOrderSections lower = Butterworth.highPass(UNWEIGHTED_ORDER, UNWEIGHTED_LOWER_HZ, sampleRateHz);
+        unweighted = power(
+                whole
+                        ? lower.then(new MatchedFilter(
+                                        Butterworth.analogLowPass(UNWEIGHTED_ORDER, UNWEIGHTED_UPPER_HZ), sampleRateHz)
+                                .sections())
+                        : lower);
+        quasiPeak = new QuasiPeakPath(pyramid.input(), sampleRateHz, QUASI_PEAK_SETTLING_SECONDS, RMS_SETTLING_SECONDS);
+        averageScale = AverageDetector.FORM_FACTOR_OF_SINE
+                / ItuRBs468Edition4.weighting().magnitude(ItuRBs468Edition4.AVERAGE_REFERENCE_HZ);
         bank = new ThirdOctaveBank(pyramid, BAND_SETTLING_SECONDS);
-        humStage = pyramid.slowestStageFor(HumFits.highestHz(highestMainsHz));
+        humStage = pyramid.slowestStageFor(
+                HumFits.highestHz(Arrays.stream(mainsHz).max().orElseThrow()));
+        pyramid.provideSamples(humStage);
         for (double mains : mainsHz) {
             hums.add(new HumFits(mains, pyramid.rateHz(humStage)));
         }
+    }
+
+    private WeightedPower power(SecondOrderSections filter) {
+        return new WeightedPower(pyramid.input(), filter, RMS_SETTLING_SECONDS);
     }
 
     /**
@@ -148,9 +155,9 @@ public final class NoiseMeter {
      */
     public void accept(double[] samples, int offset, int length) {
         for (int done = 0; done < length; ) {
-            int part = Math.min(CHUNK, length - done);
-            System.arraycopy(samples, offset + done, input, 0, part);
-            take(part);
+            int part = Math.min(frame.length - filled, length - done);
+            System.arraycopy(samples, offset + done, frame, filled, part);
+            took(part);
             done += part;
         }
     }
@@ -164,38 +171,38 @@ public final class NoiseMeter {
      */
     public void accept(float[] samples, int offset, int length) {
         for (int done = 0; done < length; ) {
-            int part = Math.min(CHUNK, length - done);
+            int part = Math.min(frame.length - filled, length - done);
             for (int i = 0; i < part; i++) {
-                input[i] = samples[offset + done + i];
+                frame[filled + i] = samples[offset + done + i];
             }
-            take(part);
+            took(part);
             done += part;
         }
     }
 
-    private void take(int length) {
-        for (int i = 0; i < length; i++) {
-            invalid |= !Double.isFinite(input[i]);
+    /** Samples have been added to the frame; a full one is worked on. */
+    private void took(int count) {
+        for (int i = filled; i < filled + count; i++) {
+            invalid |= !Double.isFinite(frame[i]);
         }
+        taken += count;
+        filled += count;
+        if (filled < frame.length) {
+            return;
+        }
+        filled = 0;
         if (invalid) {
             return; // nothing that could be read later depends on the rest
         }
-        int count = aWeighting.process(input, 0, length, filtered, 0);
-        aWeighted.process(filtered, 0, count);
-
-        unweightedBand.process(input, 0, filtered, 0, length);
-        unweighted.process(filtered, 0, length);
-
-        count = weighting.process(input, 0, length, filtered, 0);
-        count = oversampler.process(filtered, 0, count, oversampled, 0);
-        average.process(oversampled, 0, count);
-        quasiPeakDetector.process(oversampled, 0, oversampled, 0, count);
-        quasiPeak.process(oversampled, 0, count);
-
-        pyramid.process(input, 0, length);
+        pyramid.input().take(frame);
+        pyramid.process();
+        aWeighted.process();
+        unweighted.process();
+        quasiPeak.process();
         bank.process();
+        double[] slow = pyramid.samples(humStage);
         for (int i = 0; i < hums.size(); i++) {
-            hums.get(i).process(pyramid.samples(humStage), pyramid.count(humStage));
+            hums.get(i).process(slow, pyramid.count(humStage));
         }
     }
 
@@ -206,46 +213,32 @@ public final class NoiseMeter {
      */
     public List<Reading> readings() {
         List<Reading> readings = new ArrayList<>();
+        readings.add(reading(Quantity.NOISE_A_WEIGHTED, RMS_SETTLING_SECONDS, RMS_SECONDS, aWeighted.rms(), A_METHOD));
         readings.add(reading(
-                Quantity.NOISE_A_WEIGHTED,
-                aWeighted,
-                RMS_SECONDS,
-                aWeighted.statistics().rms(),
-                A_METHOD));
-        readings.add(reading(
-                Quantity.NOISE_UNWEIGHTED,
-                unweighted,
-                RMS_SECONDS,
-                unweighted.statistics().rms(),
-                unweightedMethod));
+                Quantity.NOISE_UNWEIGHTED, RMS_SETTLING_SECONDS, RMS_SECONDS, unweighted.rms(), unweightedMethod));
         readings.add(reading(
                 Quantity.NOISE_QUASI_PEAK,
-                quasiPeak,
+                QUASI_PEAK_SETTLING_SECONDS,
                 QUASI_PEAK_SECONDS,
-                quasiPeak.statistics().mean(),
+                quasiPeak.meanIndication(),
                 QUASI_PEAK_METHOD));
         Reading highest = reading(
                 Quantity.NOISE_QUASI_PEAK_MAXIMUM,
-                quasiPeak,
+                QUASI_PEAK_SETTLING_SECONDS,
                 QUASI_PEAK_SECONDS,
-                quasiPeak.statistics().maximum(),
+                quasiPeak.highestIndication(),
                 QUASI_PEAK_METHOD);
-        readings.add(highest.isValid() ? highest.atTime(quasiPeak.secondsOfMaximum()) : highest);
+        readings.add(highest.isValid() ? highest.atTime(quasiPeak.highestAtSeconds()) : highest);
         readings.add(reading(
                 Quantity.NOISE_AVERAGE,
-                average,
+                RMS_SETTLING_SECONDS,
                 RMS_SECONDS,
-                averageScale * average.statistics().meanMagnitude(),
+                averageScale * quasiPeak.meanMagnitude(),
                 AVERAGE_METHOD));
         for (int i = 0; i < bank.size(); i++) {
-            SettledStatistics band = bank.statistics(i);
-            readings.add(reading(
-                            Quantity.NOISE_THIRD_OCTAVE,
-                            band,
-                            BAND_SECONDS,
-                            band.statistics().rms(),
-                            BAND_METHOD)
-                    .atFrequency(bank.midBandHz(i)));
+            readings.add(
+                    reading(Quantity.NOISE_THIRD_OCTAVE, BAND_SETTLING_SECONDS, BAND_SECONDS, bank.rms(i), BAND_METHOD)
+                            .atFrequency(bank.midBandHz(i)));
         }
         addHum(readings);
         return List.copyOf(readings);
@@ -272,10 +265,10 @@ public final class NoiseMeter {
     }
 
     private Reading reading(
-            Quantity quantity, SettledStatistics path, double neededSeconds, double rms, String method) {
-        if (!invalid && path.seconds() < neededSeconds) {
-            Status status = path.statistics().count() == 0 ? Status.SETTLING : Status.INSUFFICIENT_DATA;
-            return Reading.without(quantity, status, method);
+            Quantity quantity, double settlingSeconds, double neededSeconds, double rms, String method) {
+        double seconds = taken / sampleRateHz - settlingSeconds;
+        if (!invalid && seconds < neededSeconds) {
+            return Reading.without(quantity, seconds < 0 ? Status.SETTLING : Status.INSUFFICIENT_DATA, method);
         }
         return level(quantity, rms, method);
     }
@@ -292,18 +285,14 @@ public final class NoiseMeter {
 
     /** Forgets everything that was taken. */
     public void reset() {
-        aWeighting.reset();
-        aWeighted.reset();
-        unweightedBand.reset();
-        unweighted.reset();
-        weighting.reset();
-        oversampler.reset();
-        quasiPeakDetector.reset();
-        quasiPeak.reset();
-        average.reset();
         pyramid.reset();
+        aWeighted.reset();
+        unweighted.reset();
+        quasiPeak.reset();
         bank.reset();
         hums.forEach(HumFits::reset);
+        filled = 0;
+        taken = 0;
         invalid = false;
     }
 

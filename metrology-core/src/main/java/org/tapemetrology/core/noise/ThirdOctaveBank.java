@@ -8,45 +8,95 @@ import org.tapemetrology.core.standard.Iec61260Edition2014;
 
 /** RMS in one-third-octave bands from 25 Hz to 20 kHz, as far as they fit below half the sampling rate. */
 final class ThirdOctaveBank {
-    private final OctavePyramid pyramid;
-    private final List<Band> bands = new ArrayList<>();
-    private final double[] scratch;
+    /** Shorter lanes would spend more time on what they hand over than on filtering. */
+    private static final int SHORTEST_LANE = 16;
 
-    private record Band(int number, int stage, SecondOrderSections filter, SettledStatistics statistics) {}
+    private final List<Band> bands = new ArrayList<>();
+
+    /** A filter on a stage of the pyramid and the power behind it. */
+    private interface Band {
+        void process();
+
+        double rms();
+
+        void reset();
+    }
 
     /** A bank on a pyramid, which its owner feeds. */
     ThirdOctaveBank(OctavePyramid pyramid, double settlingSeconds) {
-        this.pyramid = pyramid;
-        this.scratch = new double[pyramid.samples(0).length];
         for (int n = Iec61260Edition2014.LOWEST_BAND; n <= Iec61260Edition2014.HIGHEST_BAND; n++) {
             if (Iec61260Edition2014.upperEdgeHz(n) > Iec61260Edition2014.HIGHEST_EDGE_RATIO * pyramid.rateHz(0)) {
                 break;
             }
             int stage = pyramid.slowestStageFor(Iec61260Edition2014.upperEdgeHz(n));
-            double rateHz = pyramid.rateHz(stage);
-            bands.add(new Band(
-                    n,
-                    stage,
-                    Iec61260Edition2014.bandFilter(n, rateHz),
-                    new SettledStatistics(rateHz, settlingSeconds)));
+            SecondOrderSections filter = Iec61260Edition2014.bandFilter(n, pyramid.rateHz(stage));
+            bands.add(
+                    stage < pyramid.laneStages() && pyramid.frame(stage).length() >= SHORTEST_LANE
+                            ? new FastBand(pyramid.frame(stage), filter, settlingSeconds)
+                            : new SlowBand(pyramid, stage, filter, settlingSeconds));
         }
     }
 
-    /** Takes what the pyramid holds of its latest block. */
+    private static final class FastBand implements Band {
+        private final WeightedPower power;
+
+        FastBand(LaneFrame in, SecondOrderSections filter, double settlingSeconds) {
+            this.power = new WeightedPower(in, filter, settlingSeconds);
+        }
+
+        @Override
+        public void process() {
+            power.process();
+        }
+
+        @Override
+        public double rms() {
+            return power.rms();
+        }
+
+        @Override
+        public void reset() {
+            power.reset();
+        }
+    }
+
+    private static final class SlowBand implements Band {
+        private final OctavePyramid pyramid;
+        private final int stage;
+        private final SerialBandPower power;
+
+        SlowBand(OctavePyramid pyramid, int stage, SecondOrderSections filter, double settlingSeconds) {
+            this.pyramid = pyramid;
+            this.stage = stage;
+            pyramid.provideSamples(stage);
+            this.power = new SerialBandPower(filter, settlingSeconds);
+        }
+
+        @Override
+        public void process() {
+            power.process(pyramid.samples(stage), pyramid.count(stage));
+        }
+
+        @Override
+        public double rms() {
+            return power.rms();
+        }
+
+        @Override
+        public void reset() {
+            power.reset();
+        }
+    }
+
+    /** Takes what the pyramid holds of its latest frame. */
     void process() {
         for (int i = 0; i < bands.size(); i++) {
-            Band band = bands.get(i);
-            int count = pyramid.count(band.stage);
-            band.filter.process(pyramid.samples(band.stage), 0, scratch, 0, count);
-            band.statistics.process(scratch, 0, count);
+            bands.get(i).process();
         }
     }
 
     void reset() {
-        for (Band band : bands) {
-            band.filter.reset();
-            band.statistics.reset();
-        }
+        bands.forEach(Band::reset);
     }
 
     int size() {
@@ -54,10 +104,11 @@ final class ThirdOctaveBank {
     }
 
     double midBandHz(int index) {
-        return Iec61260Edition2014.midBandHz(bands.get(index).number);
+        return Iec61260Edition2014.midBandHz(Iec61260Edition2014.LOWEST_BAND + index);
     }
 
-    SettledStatistics statistics(int index) {
-        return bands.get(index).statistics;
+    /** RMS after the settling time, NaN where there is none yet. */
+    double rms(int index) {
+        return bands.get(index).rms();
     }
 }
