@@ -34,14 +34,7 @@ public final class NoiseResponse extends ResponseMeter {
     private static final double TIME_USED = 18.0 / 19; // (mean of sin^4 + cos^4)^2 over the mean of its square
     private static final double NORMAL_95 = 1.959963984540054;
 
-    /** Nominal frequencies (ISO 266) of bands n = -16 to 13. */
-    private static final double[] NOMINAL = {
-        25, 31.5, 40, 50, 63, 80, 100, 125, 160, 200, 250, 315, 400, 500, 630, 800, 1000, 1250, 1600, 2000, 2500, 3150,
-        4000, 5000, 6300, 8000, 10000, 12500, 16000, 20000
-    };
-
-    private static final int LOWEST_BAND = -16;
-
+    private final double[] nominalHz = ThirdOctaves.nominalHz();
     private final Spectrum sent;
     private final int bands;
     private final double[] spectrum;
@@ -58,20 +51,20 @@ public final class NoiseResponse extends ResponseMeter {
      */
     public NoiseResponse(double sampleRateHz, int channel, double referenceHz, Spectrum sent) {
         super(sampleRateHz, channel, referenceHz, FRAME_SECONDS);
-        requireMember(referenceHz, NOMINAL);
+        requireMember(referenceHz, nominalHz);
         this.sent = sent;
         int count = 0;
-        while (count < NOMINAL.length && edgeHz(count + 1) < sampleRateHz / 2) {
+        while (count < nominalHz.length && edgeHz(count + 1) < sampleRateHz / 2) {
             count++;
         }
         this.bands = count;
-        Require.inRange("referenceHz", referenceHz, NOMINAL[0], NOMINAL[bands - 1]);
+        Require.inRange("referenceHz", referenceHz, nominalHz[0], nominalHz[bands - 1]);
         this.spectrum = new double[(int) (sampleRateHz / binHz()) / 2 + 1];
     }
 
     /** Lower edge of a band, counted from 0. */
     private static double edgeHz(int band) {
-        return 1000 * StrictMath.pow(10, (band + LOWEST_BAND - 0.5) / 10);
+        return 1000 * StrictMath.pow(10, (band + ThirdOctaves.LOWEST_BAND - 0.5) / 10);
     }
 
     @Override
@@ -111,7 +104,7 @@ public final class NoiseResponse extends ResponseMeter {
             Status status = frames < LEAST_FRAMES
                     ? Status.INSUFFICIENT_DATA
                     : overloaded ? Status.OVERLOAD : power > 0 ? Status.VALID : Status.NO_CARRIER;
-            levels.add(new ToneLevel(NOMINAL[band], power, status));
+            levels.add(new ToneLevel(nominalHz[band], power, status));
         }
         return levels;
     }
@@ -135,8 +128,8 @@ public final class NoiseResponse extends ResponseMeter {
     }
 
     /** Variance of the level of a band, in dB squared. */
-    private static double variance(double nominalHz, double seconds) {
-        int band = Arrays.binarySearch(NOMINAL, nominalHz);
+    private double variance(double frequencyHz, double seconds) {
+        int band = Arrays.binarySearch(nominalHz, frequencyHz);
         double samples = TIME_USED * seconds * (edgeHz(band + 1) - edgeHz(band));
         double decibels = 10 * StrictMath.log10(StrictMath.E);
         return decibels * decibels / samples;

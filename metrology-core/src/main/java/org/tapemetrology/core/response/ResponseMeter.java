@@ -16,7 +16,8 @@ import org.tapemetrology.core.quantity.Status;
  * {@link Status#INVALID_INPUT} until {@link #reset()}. Three or more consecutive samples at full scale are an overload.
  * Thread-confined: one thread at a time, without locks.
  */
-public abstract sealed class ResponseMeter permits SteppedToneResponse, MultitoneResponse, NoiseResponse {
+public abstract sealed class ResponseMeter
+        permits SteppedToneResponse, MultitoneResponse, NoiseResponse, SweepResponse {
     /** Full scale less half a step of 14 bits, so that the largest positive 16-bit sample counts. */
     static final double FULL_SCALE = 1 - 1.0 / (1 << 14);
 

@@ -42,4 +42,24 @@ final class Sent {
             samples[i] += rms * random.nextGaussian();
         }
     }
+
+    /**
+     * Lets the level jump: a Gaussian process in dB whose correlation falls by e in a time, in steps of 10 ms with straight
+     * lines between them.
+     */
+    static void wander(
+            double[] samples, double rate, double standardDeviationDb, double correlationSeconds, long seed) {
+        Random random = new Random(seed);
+        int step = (int) (0.01 * rate);
+        double phi = Math.exp(-step / rate / correlationSeconds);
+        double before = standardDeviationDb * random.nextGaussian();
+        for (int first = 0; first < samples.length; first += step) {
+            double after = phi * before + Math.sqrt(1 - phi * phi) * standardDeviationDb * random.nextGaussian();
+            for (int i = first; i < Math.min(first + step, samples.length); i++) {
+                double level = before + (after - before) * (i - first) / step;
+                samples[i] *= Math.pow(10, level / 20);
+            }
+            before = after;
+        }
+    }
 }
