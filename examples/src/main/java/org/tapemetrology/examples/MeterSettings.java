@@ -10,6 +10,7 @@ import org.tapemetrology.core.level.ConverterFullScale;
 import org.tapemetrology.core.level.DigitalLevel;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.separation.RecordedTone;
 
 /**
  * How recordings are to be measured.
@@ -17,23 +18,28 @@ import org.tapemetrology.core.quantity.Reading;
  * @param content what they are taken for
  * @param nominalHz frequency of the tone at the right speed, where it was given on the command line
  * @param setup what is known of machine, tape and converter
- * @param referenceLevels level of the tone on each channel of the reference recording, empty without one
+ * @param reference tone on each channel of the reference recording, empty without one
  */
-record MeterSettings(Content content, OptionalDouble nominalHz, Setup setup, List<DigitalLevel> referenceLevels) {
+record MeterSettings(Content content, OptionalDouble nominalHz, Setup setup, List<RecordedTone> reference) {
+    private static final double[] LOSS_HZ = {10_000};
 
     /** These settings with the tones of a reference recording. */
-    MeterSettings withReference(Recording.Result reference) {
-        List<DigitalLevel> levels = new ArrayList<>();
-        for (int channel = 1; channel <= reference.channels(); channel++) {
-            Reading level =
-                    reference.measurement().find(Quantity.LEVEL, channel).orElseThrow();
-            if (!level.isValid()) {
-                throw new IllegalArgumentException(reference.file() + ": the reference has no level on channel "
+    MeterSettings withReference(Recording.Result measured) {
+        List<RecordedTone> tones = new ArrayList<>();
+        for (int channel = 1; channel <= measured.channels(); channel++) {
+            Reading level = measured.measurement().find(Quantity.LEVEL, channel).orElseThrow();
+            Reading frequency = measured.measurement()
+                    .find(Quantity.TONE_FREQUENCY, channel)
+                    .orElseThrow();
+            if (!level.isValid() || !frequency.isValid()) {
+                throw new IllegalArgumentException(measured.file() + ": the reference has no level on channel "
                         + channel + ": " + level.status().id());
             }
-            levels.add(new DigitalLevel(level.value().orElseThrow()));
+            tones.add(new RecordedTone(
+                    new DigitalLevel(level.value().orElseThrow()),
+                    frequency.value().orElseThrow()));
         }
-        return new MeterSettings(content, nominalHz, setup, levels);
+        return new MeterSettings(content, nominalHz, setup, tones);
     }
 
     /** A meter for a recording. */
@@ -47,11 +53,16 @@ record MeterSettings(Content content, OptionalDouble nominalHz, Setup setup, Lis
         }
         setup.mainsHz().ifPresent(builder::mainsHz);
         setup.fullScaleVolts().ifPresent(volts -> builder.fullScale(ConverterFullScale.ofVolts(volts)));
-        if (!referenceLevels.isEmpty()) {
-            builder.referenceLevels(referenceLevels);
+        if (!reference.isEmpty()) {
+            builder.reference(reference);
         } else {
             setup.referenceLevelDbfs().ifPresent(dbfs -> builder.referenceLevel(new DigitalLevel(dbfs)));
         }
+        setup.tracks()
+                .ifPresent(tracks -> builder.tracks(
+                        tracks,
+                        setup.tapeSpeedMillimetresPerSecond().orElseThrow() / 10,
+                        setup.trackWidthMillimetres().isPresent() ? LOSS_HZ : new double[0]));
         return builder.build();
     }
 }

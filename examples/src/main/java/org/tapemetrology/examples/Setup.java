@@ -5,6 +5,8 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import org.tapemetrology.core.loss.TrackGeometry;
+import org.tapemetrology.core.quantity.Confidence;
 
 /**
  * What is known of machine, tape and converter, as read from a small JSON file. Every field may be left out:
@@ -56,5 +58,15 @@ record Setup(
         tape.ifPresent(JsonFields::noOthers);
         fields.noOthers();
         return setup;
+    }
+
+    /** The tracks, where their spacing and the speed are known; a width that is not known is not used. */
+    Optional<TrackGeometry> tracks() {
+        if (trackSpacingMillimetres.isEmpty() || tapeSpeedMillimetresPerSecond.isEmpty()) {
+            return Optional.empty();
+        }
+        double spacing = trackSpacingMillimetres.getAsDouble();
+        return Optional.of(TrackGeometry.pair(
+                "as set up", trackWidthMillimetres.orElse(spacing), spacing, "setup file", Confidence.SECOND_HAND));
     }
 }

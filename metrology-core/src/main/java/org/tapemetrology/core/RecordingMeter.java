@@ -4,22 +4,25 @@ package org.tapemetrology.core;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Collections;
 import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import org.tapemetrology.core.azimuth.AzimuthMeter;
 import org.tapemetrology.core.flutter.FlutterSeries;
 import org.tapemetrology.core.flutter.ToneMeter;
 import org.tapemetrology.core.level.ConverterFullScale;
 import org.tapemetrology.core.level.DigitalLevel;
+import org.tapemetrology.core.loss.TrackGeometry;
 import org.tapemetrology.core.noise.NoiseMeter;
 import org.tapemetrology.core.quantity.Measurement;
-import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
-import org.tapemetrology.core.quantity.Status;
 import org.tapemetrology.core.quantity.Warning;
 import org.tapemetrology.core.quantity.WarningCode;
+import org.tapemetrology.core.separation.ErasureMeter;
+import org.tapemetrology.core.separation.RecordedTone;
 import org.tapemetrology.core.wav.WavReader;
 
 /**
@@ -34,10 +37,11 @@ public final class RecordingMeter {
     public static final int MOST_CHANNELS = 64;
 
     private static final int FRAMES = 4096;
-    private static final String BALANCE_METHOD = "difference of the RMS levels of the fundamentals";
 
     private final List<ChannelMeter> channels;
     private final List<LevelScale> scales;
+    private final List<ErasureMeter> erasures;
+    private final Optional<PairMeter> pair;
 
     /** Builds a meter. */
     public static final class Builder {
@@ -48,6 +52,8 @@ public final class RecordingMeter {
         private Content content = Content.AUTOMATIC;
         private Optional<ConverterFullScale> fullScale = Optional.empty();
         private List<DigitalLevel> referenceLevels = List.of();
+        private List<RecordedTone> referenceTones = List.of();
+        private Optional<PairMeter.Tracks> tracks = Optional.empty();
 
         private Builder(int sampleRateHz, int channels) {
             if (channels < 1 || channels > MOST_CHANNELS) {
@@ -112,21 +118,41 @@ public final class RecordingMeter {
          * @return this builder
          */
         public Builder referenceLevel(DigitalLevel level) {
-            return referenceLevels(Collections.nCopies(channels, level));
+            referenceLevels = Collections.nCopies(channels, level);
+            return this;
         }
 
         /**
-         * Sets the level that levels and noise are given re, for each channel.
+         * Sets the recorded tone of each channel, which erasure, noise and level refer to.
          *
-         * @param levels reference levels, one for each channel
+         * @param tones tones as they were measured before, one for each channel, of 120 Hz to 0.4 of the sampling rate
          * @return this builder
          */
-        public Builder referenceLevels(List<DigitalLevel> levels) {
-            if (levels.size() != channels) {
+        public Builder reference(List<RecordedTone> tones) {
+            if (tones.size() != channels) {
                 throw new IllegalArgumentException(
-                        levels.size() + " reference levels do not go with " + channels + " channels");
+                        tones.size() + " reference tones do not go with " + channels + " channels");
             }
-            referenceLevels = List.copyOf(levels);
+            for (int i = 0; i < channels; i++) {
+                new ErasureMeter(sampleRateHz, tones.get(i), i + 1); // checks the value here, where it is set
+            }
+            referenceTones = List.copyOf(tones);
+            referenceLevels = tones.stream().map(RecordedTone::level).toList();
+            return this;
+        }
+
+        /**
+         * Sets the tracks and the speed of a machine of two tracks: the azimuth is given as an angle too.
+         *
+         * @param geometry a pair of tracks
+         * @param speedCmPerSecond tape speed in cm/s
+         * @param lossHz frequencies at which the level is given that the azimuth error costs
+         * @return this builder
+         */
+        public Builder tracks(TrackGeometry geometry, double speedCmPerSecond, double... lossHz) {
+            AzimuthMeter.builder().tracks(geometry, speedCmPerSecond).levelLossAtHz(lossHz); // checks the values
+            tracks = Optional.of(new PairMeter.Tracks(
+                    geometry, speedCmPerSecond, Arrays.stream(lossHz).boxed().toList()));
             return this;
         }
 
@@ -153,6 +179,14 @@ public final class RecordingMeter {
         }
         this.channels = List.copyOf(meters);
         this.scales = List.copyOf(perChannel);
+        List<ErasureMeter> perTone = new ArrayList<>();
+        for (int i = 0; i < builder.referenceTones.size(); i++) {
+            perTone.add(new ErasureMeter(builder.sampleRateHz, builder.referenceTones.get(i), i + 1));
+        }
+        this.erasures = List.copyOf(perTone);
+        this.pair = builder.channels == 2 && builder.content != Content.NOISE
+                ? Optional.of(new PairMeter(builder.sampleRateHz, builder.nominalHz, builder.tracks))
+                : Optional.empty();
     }
 
     /**
@@ -214,6 +248,12 @@ public final class RecordingMeter {
         for (int i = 0; i < channels.size(); i++) {
             channels.get(i).accept(interleaved, offset + i, channels.size(), frames);
         }
+        for (int i = 0; i < erasures.size(); i++) {
+            erasures.get(i).accept(interleaved, offset + i, channels.size(), frames);
+        }
+        if (pair.isPresent()) {
+            pair.get().accept(interleaved, offset, frames);
+        }
     }
 
     /**
@@ -228,28 +268,17 @@ public final class RecordingMeter {
             int number = i + 1;
             Measurement one = channels.get(i).reading();
             scales.get(i).applied(one.readings()).forEach(reading -> readings.add(reading.onChannel(number)));
+            if (!erasures.isEmpty()) {
+                readings.add(erasures.get(i).reading());
+            }
             one.warnings().forEach(warning -> warnings.add(warning.onChannel(number)));
         }
-        if (channels.size() == 2) {
-            balance(new Measurement(readings, List.of())).ifPresent(readings::add);
-        }
+        pair.ifPresent(meter -> {
+            Measurement both = meter.reading(new Measurement(readings, List.of()));
+            readings.addAll(both.readings());
+            warnings.addAll(both.warnings());
+        });
         return new Measurement(readings, warnings);
-    }
-
-    private static Optional<Reading> balance(Measurement both) {
-        Optional<Reading> levelOfFirst = both.find(Quantity.LEVEL, 1);
-        Optional<Reading> levelOfSecond = both.find(Quantity.LEVEL, 2);
-        if (levelOfFirst.isEmpty() || levelOfSecond.isEmpty()) {
-            return Optional.empty(); // a recording of noise
-        }
-        Reading first = levelOfFirst.get();
-        Reading second = levelOfSecond.get();
-        if (first.isValid() && second.isValid()) {
-            double difference = second.value().orElseThrow() - first.value().orElseThrow();
-            return Optional.of(Reading.valid(Quantity.CHANNEL_BALANCE, difference, BALANCE_METHOD));
-        }
-        Status status = first.isValid() ? second.status() : first.status();
-        return Optional.of(Reading.without(Quantity.CHANNEL_BALANCE, status, BALANCE_METHOD));
     }
 
     /**
@@ -291,5 +320,7 @@ public final class RecordingMeter {
     /** Puts the meter to rest, as if new. */
     public void reset() {
         channels.forEach(ChannelMeter::reset);
+        erasures.forEach(ErasureMeter::reset);
+        pair.ifPresent(PairMeter::reset);
     }
 }

@@ -6,10 +6,15 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.List;
 import org.junit.jupiter.api.Test;
+import org.tapemetrology.core.level.DigitalLevel;
+import org.tapemetrology.core.loss.TrackGeometry;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.quantity.Status;
+import org.tapemetrology.core.quantity.Unit;
+import org.tapemetrology.core.quantity.WarningCode;
+import org.tapemetrology.core.separation.RecordedTone;
 import org.tapemetrology.signals.SampledSignal;
 import org.tapemetrology.signals.Sequence;
 import org.tapemetrology.signals.Sequence.Section;
@@ -115,18 +120,78 @@ class RecordingMeterTest {
                 .isTrue();
     }
 
+    /** Closed form; the whole-cycle question of a single tone is told. */
+    @Test
+    void twoChannelsOfAToneGiveBalanceAndAzimuth() {
+        Signal tone = new Sine(1000, 0.2, 0);
+        RecordingMeter meter = RecordingMeter.builder(RATE, 2)
+                .tracks(TrackGeometry.CASSETTE_STEREO, 4.76, 10_000)
+                .build();
+        Measurement measured = measure(meter, 5, tone, tone.scaledBy(0.5).delayedBy(20e-6));
+        assertThat(value(measured, Quantity.CHANNEL_BALANCE)).isCloseTo(-6.0206, within(1e-3));
+        // Single-precision samples of a tone of 0.1 resolve some 1e-3 us.
+        assertThat(value(measured, Quantity.AZIMUTH_DELAY)).isCloseTo(20, within(0.01));
+        // atan(20 us 47.6 mm/s / 0.9 mm) = 1.0578 mrad = 3.6364 minutes of arc.
+        assertThat(value(measured, Quantity.AZIMUTH_ANGLE)).isCloseTo(3.6364, within(0.002));
+        assertThat(measured.warnsOf(WarningCode.WHOLE_CYCLE)).isTrue();
+        assertThat(measured.find(Quantity.SEPARATION)).isEmpty();
+    }
+
+    @Test
+    void aSilentChannelGivesTheSeparationAndNoAzimuth() {
+        Signal tone = new Sine(1000, 0.2, 0);
+        Measurement measured = measure(
+                20, tone.scaledBy(0.01).plus(new WhiteNoise(5, 1e-4, RATE)), tone.plus(new WhiteNoise(6, 1e-4, RATE)));
+        // The residue of -54 dBFS is 12 dB above the noise in the frames' band of some 10 Hz, for 20 s.
+        assertThat(measured.find(Quantity.SEPARATION, 1).orElseThrow().value().orElseThrow())
+                .isCloseTo(40, within(0.1));
+        assertThat(value(measured, Quantity.CHANNEL_IDENTITY)).isEqualTo(2);
+        assertThat(measured.find(Quantity.AZIMUTH_DELAY)).isEmpty();
+    }
+
+    @Test
+    void noiseOfEachChannelSaysNothingOfTheAzimuth() {
+        Measurement measured = measure(8, new WhiteNoise(3, 1e-3, RATE), new WhiteNoise(4, 1e-3, RATE));
+        assertThat(measured.find(Quantity.AZIMUTH_DELAY)).isEmpty();
+        Signal programme = new WhiteNoise(3, 1e-1, RATE);
+        Measurement common = measure(8, programme, programme.delayedBy(2.0 / RATE));
+        assertThat(value(common, Quantity.AZIMUTH_DELAY)).isCloseTo(2e6 / RATE, within(0.01));
+    }
+
+    /** Noise and level refer to the tone of the reference recording, and so does erasure. */
+    @Test
+    void aReferenceIsWhatNoiseLevelAndErasureReferTo() {
+        RecordedTone reference = new RecordedTone(new DigitalLevel(-14), 1000);
+        RecordingMeter meter =
+                RecordingMeter.builder(RATE, 1).reference(List.of(reference)).build();
+        Signal residue = new Sine(1000, 2e-4, 0);
+        Measurement measured = measure(meter, 30, residue.plus(new WhiteNoise(9, 1e-3, RATE)));
+        Reading noise = measured.find(Quantity.NOISE_UNWEIGHTED).orElseThrow();
+        assertThat(noise.unit()).isEqualTo(Unit.DECIBEL);
+        // 20 lg(sqrt(2) 1e-3) = -56.99 dBFS and 22.4/24 of its power, re -14 dBFS; 0.2 dB for the edge of the band.
+        assertThat(noise.value().orElseThrow()).isCloseTo(-56.99 - 0.30 + 14, within(0.2));
+        // 2e-4 is -73.98 dBFS.
+        assertThat(measured.find(Quantity.ERASURE, 1).orElseThrow().value().orElseThrow())
+                .isCloseTo(73.98 - 14, within(1.0));
+    }
+
     @Test
     void blocksDoNotMatter() {
         Signal signal =
                 Sequence.of(new Section(new WhiteNoise(1, 1e-3, RATE), 1.5), new Section(distorted(1000, 1), 3));
         int frames = (int) (4.5 * RATE);
-        float[] samples = new float[frames];
-        SampledSignal.of(signal, RATE).fill(0, samples, 0, frames);
+        float[] mono = new float[frames];
+        SampledSignal.of(signal, RATE).fill(0, mono, 0, frames);
+        float[] samples = new float[2 * frames];
+        for (int i = 0; i < frames; i++) {
+            samples[2 * i] = mono[i];
+            samples[2 * i + 1] = 0.5f * mono[i];
+        }
         List<Reading> whole = null;
         for (int block : new int[] {frames, 1, 7, 480, 4096}) {
-            RecordingMeter meter = RecordingMeter.builder(RATE, 1).build();
+            RecordingMeter meter = RecordingMeter.builder(RATE, 2).build();
             for (int at = 0; at < frames; at += block) {
-                meter.accept(samples, at, Math.min(block, frames - at));
+                meter.accept(samples, 2 * at, Math.min(block, frames - at));
             }
             List<Reading> readings = meter.reading().readings();
             if (whole == null) {

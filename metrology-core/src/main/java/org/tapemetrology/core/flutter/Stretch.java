@@ -104,7 +104,9 @@ final class Stretch implements ToneTracker.Listener {
         if (flutter.isEmpty()) {
             return;
         }
-        recorder.ifPresent(keeper -> keeper.accept(d, offset, length));
+        if (recorder.isPresent()) {
+            recorder.get().accept(d, offset, length);
+        }
         int kept = Math.min(length, firstDeviation.length - firstFilled);
         if (kept > 0) {
             keepFirst(d, a, p, offset, kept);

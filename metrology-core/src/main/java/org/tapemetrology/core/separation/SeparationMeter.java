@@ -35,9 +35,11 @@ import org.tapemetrology.core.tone.PhaseTracker;
  * {@link #reset()}. Thread-confined.
  */
 public final class SeparationMeter {
-    private static final double LOWEST_TONE_HZ = 80;
-    /** Of the sampling rate. */
-    private static final double HIGHEST_TONE = 0.4;
+    /** Lowest frequency of the tone, in Hz. */
+    public static final double LOWEST_TONE_HZ = 80;
+
+    /** Highest frequency of the tone, of the sampling rate. */
+    public static final double HIGHEST_TONE = 0.4;
 
     private static final double SEARCH = 0.15;
     /** Part of the power of its channel that the tone has to hold. */
