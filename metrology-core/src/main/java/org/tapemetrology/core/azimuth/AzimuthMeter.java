@@ -48,7 +48,7 @@ import org.tapemetrology.core.quantity.WarningCode;
  * cycles but not the polarity.
  *
  * <p>{@code insufficient-data} before 1 s; {@code no-carrier} where either channel is silent (-90 dBFS) or they differ by
- * over 30 dB; {@code ambiguous} where the channels have nothing in common. A sample that is not finite makes every reading
+ * over 30 dB; {@code ambiguous} where the channels have less than a tenth of their power in common. A sample that is not finite makes every reading
  * {@code invalid-input} until {@link #reset()}. Overload is a warning alone, as both channels are clipped alike.
  * Thread-confined.
  */

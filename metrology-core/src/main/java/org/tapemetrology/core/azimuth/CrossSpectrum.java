@@ -33,6 +33,11 @@ final class CrossSpectrum {
     private static final double DYNAMIC = 1e-5;
     /** Phase in rad that a bin may be off for other reasons than noise, such as a difference of the responses. */
     private static final double ROBUST_FLOOR = 0.02;
+    /**
+     * Amplitude, re the strongest bin, of what both channels may have in common that is no part of the signal: hum 40 dB
+     * down. It must not tell whole cycles or polarity, so the phase of a bin is not trusted beyond its share of this.
+     */
+    private static final double FOREIGN = 0.01;
     /** The same near the peak, where what counts is that a bin with little noise counts more. */
     private static final double FINE_FLOOR = 1e-4;
     /** Independent frames for each Hann frame with an overlap of half: {@code 1/(1 + 2 (1/6)^2)}. */
@@ -58,6 +63,7 @@ final class CrossSpectrum {
     /** Variance of the phase of the summed cross spectrum; negative for a bin that does not count. */
     private final double[] variance;
 
+    private double strongest;
     private long frames;
     private double firstTotal;
     private double secondTotal;
@@ -170,7 +176,7 @@ final class CrossSpectrum {
     private void weigh() {
         double independent = frames * INDEPENDENT_FRAMES;
         double least = independent > 1 ? 1 - Math.pow(CHANCE, 1 / (independent - 1)) : 1;
-        double strongest = 0;
+        strongest = 0;
         for (int i = 0; i < variance.length; i++) {
             strongest = Math.max(strongest, square(sum.re[i], sum.im[i]));
         }
@@ -190,7 +196,8 @@ final class CrossSpectrum {
     }
 
     private double robustWeight(int i) {
-        return 1 / (variance[i] + ROBUST_FLOOR * ROBUST_FLOOR);
+        double foreign = FOREIGN * FOREIGN * Math.sqrt(strongest / square(sum.re[i], sum.im[i]));
+        return 1 / (variance[i] + ROBUST_FLOOR * ROBUST_FLOOR + foreign);
     }
 
     private double fineWeight(int i) {
@@ -227,6 +234,19 @@ final class CrossSpectrum {
                 line.add(robustWeight(i), omega(sum, i), 1, 0);
             }
         }
+    }
+
+    /** Part of the power of both channels (geometric mean) that the bins hold which count. */
+    double coherentShare() {
+        double coherent = 0;
+        double first = 0;
+        double second = 0;
+        for (int i = 0; i < variance.length; i++) {
+            coherent += variance[i] >= 0 ? Math.sqrt(square(sum.re[i], sum.im[i])) : 0;
+            first += firstPower[i];
+            second += secondPower[i];
+        }
+        return coherent / Math.sqrt(first * second);
     }
 
     /** Variance of the delay of the sum in s^2 that its coherence explains. */

@@ -9,12 +9,14 @@ final class DelaySearch {
     /** Farthest delay in s from the expected one that is looked for. */
     static final double RANGE_SECONDS = 400e-6;
 
-    /** A peak this much below the highest, as a part of it, is no lower for certain: the responses of the channels differ. */
-    private static final double LEAST_MARGIN = 0.02;
-    /** Difference of the logarithm of the likelihood beyond which a peak is ruled out: seven standard deviations. */
-    private static final double LIKELIHOOD_MARGIN = 45;
+    /** A peak this much below the highest, as a part of it, is no lower for certain: phases may be off by 6 degrees RMS. */
+    private static final double LEAST_MARGIN = 0.005;
+    /** Difference of the logarithm of the likelihood beyond which a peak is ruled out; it scatters by sqrt(2 x 32) = 8. */
+    private static final double LIKELIHOOD_MARGIN = 32;
     /** How well the phases have to lie on a line: 53 degrees of scatter. */
     private static final double LEAST_FIT = 0.65;
+    /** Part of the power that the channels must have in common; less may be hum or crosstalk alone. */
+    private static final double LEAST_COMMON = 0.1;
     /** A scan may miss this part of a peak. */
     private static final double SCAN_LOSS = 1 - Math.cos(Math.PI / PhaseLine.POINTS_PER_CYCLE) + 0.01;
 
@@ -39,7 +41,7 @@ final class DelaySearch {
     boolean find(CrossSpectrum spectrum) {
         spectrum.meanLine(line, false);
         spectrum.bandLine(band);
-        if (line.isEmpty()) {
+        if (line.isEmpty() || spectrum.coherentShare() < LEAST_COMMON) {
             return false;
         }
         double margin =
@@ -72,33 +74,35 @@ final class DelaySearch {
         return expected + RANGE_SECONDS * (2.0 * point / (count - 1) - 1);
     }
 
+    /** The highest peak of either sign: every one is climbed that the scan may have missed the top of. */
     private double highestPeak() {
         int count = scanRange();
+        double seen = 0;
+        for (int i = 0; i < count; i++) {
+            seen = Math.max(seen, Math.abs(points[i]));
+        }
         double highest = 0;
         for (int sign = -1; sign <= 1; sign += 2) {
-            line.climb(at(highestPoint(count, sign), count), sign);
-            highest = Math.max(highest, sign * line.value());
+            for (int i = 0; i < count; i++) {
+                if (isPeak(i, count, sign) && sign * points[i] > seen - SCAN_LOSS * line.weightSum()) {
+                    line.climb(at(i, count), sign);
+                    highest = Math.max(highest, sign * line.value());
+                }
+            }
         }
         return highest;
     }
 
-    private int highestPoint(int count, int sign) {
-        int best = 0;
-        for (int i = 1; i < count; i++) {
-            if (sign * points[i] > sign * points[best]) {
-                best = i;
-            }
-        }
-        return best;
+    private boolean isPeak(int i, int count, int sign) {
+        return (i == 0 || sign * points[i] >= sign * points[i - 1])
+                && (i == count - 1 || sign * points[i] >= sign * points[i + 1]);
     }
 
     /** Takes the peak nearest to the expected delay among those that are high enough. */
     private boolean nearest(int count, int sign, double least) {
         boolean found = false;
         for (int i = 0; i < count; i++) {
-            boolean peak = (i == 0 || sign * points[i] >= sign * points[i - 1])
-                    && (i == count - 1 || sign * points[i] >= sign * points[i + 1]);
-            if (peak && sign * points[i] > least - SCAN_LOSS * line.weightSum()) {
+            if (isPeak(i, count, sign) && sign * points[i] > least - SCAN_LOSS * line.weightSum()) {
                 double top = line.climb(at(i, count), sign);
                 boolean inside = Math.abs(top - expected) <= RANGE_SECONDS;
                 boolean nearer = !found || Math.abs(top - expected) < Math.abs(delay - expected);

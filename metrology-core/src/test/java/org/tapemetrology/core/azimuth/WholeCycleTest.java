@@ -123,7 +123,7 @@ class WholeCycleTest {
                 case "pink noise" -> signal = Spectral.noise(RATE, 1, Spectral.band(lowest, highest, -3.01), random);
                 default -> {
                     double middle = 200 * Math.pow(2, random.nextDouble(0, 6));
-                    double half = random.nextDouble(1.0 / 12, 1);
+                    double half = random.nextDouble(1.0 / 24, 1);
                     highest = middle * Math.pow(2, half);
                     signal = Spectral.noise(RATE, 1, Spectral.band(middle / Math.pow(2, half), highest, slope), random);
                 }
