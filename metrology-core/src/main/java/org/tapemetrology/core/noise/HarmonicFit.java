@@ -25,16 +25,23 @@ final class HarmonicFit {
     private static final double STEP_HZ = 0.02;
 
     private static final int STEPS = (int) Math.round(2 * SEARCHED_HZ / STEP_HZ) + 1;
-    /** Blocks of a window, worked on side by side. */
-    private static final int BLOCKS = 100;
+    /** Equal blocks of a window, worked on side by side. */
+    static final int BLOCKS = 100;
     /** Blocks that are one in the search: in 40 ms harmonic 10 turns by 0.12 cycles at most, which costs 5 % of it. */
     private static final int BLOCKS_IN_SEARCH = 4;
+
+    /** Blocks that are one in the noise beside the harmonics: in 20 ms it turns by 0.16 cycles at most. */
+    private static final int BLOCKS_IN_NOISE = 2;
+    /** The noise beside a harmonic is that in the bins of 1 s so far to both sides of it, under a Hann window. */
+    private static final int NEAREST_NOISE = 4;
+
+    private static final int FARTHEST_NOISE = 7;
 
     private final double nominalHz;
     private final double rateHz;
     private final int length;
     private final int blockLength;
-    /** Sample m of every block of the window, its mean taken off, and zeros behind its end. */
+    /** Sample m of every block of the window, its mean taken off; a last row of zeros makes their number even. */
     private final double[][] rows;
     /** Sums over each block, turned to the middle of the window. */
     private final double[][] blockRe = new double[HARMONICS + 1][BLOCKS];
@@ -43,6 +50,12 @@ final class HarmonicFit {
     private final double[][] trialTurnRe = new double[STEPS][HARMONICS + 1];
     private final double[][] trialTurnIm = new double[STEPS][HARMONICS + 1];
     private final double[] trialPower = new double[STEPS];
+    /** Turn of a block of the noise for each offset in bins, from one below the nearest to one above the farthest. */
+    private final double[] noiseTurnRe = new double[FARTHEST_NOISE - NEAREST_NOISE + 3];
+
+    private final double[] noiseTurnIm = new double[noiseTurnRe.length];
+    private final double[] binRe = new double[noiseTurnRe.length];
+    private final double[] binIm = new double[noiseTurnRe.length];
     private final double[] cosines = new double[HARMONICS + 1];
     private final double[] sines = new double[HARMONICS];
     private final double[] dirichlet = new double[2 * HARMONICS + 1];
@@ -52,7 +65,10 @@ final class HarmonicFit {
         this.nominalHz = nominalHz;
         this.rateHz = rateHz;
         this.length = length;
-        this.blockLength = (length + BLOCKS - 1) / BLOCKS;
+        if (length % BLOCKS != 0) {
+            throw new IllegalArgumentException("length " + length + " is no multiple of " + BLOCKS);
+        }
+        this.blockLength = length / BLOCKS;
         this.rows = new double[blockLength + blockLength % 2][BLOCKS];
         double seconds = BLOCKS_IN_SEARCH * blockLength / rateHz;
         for (int trial = 0; trial < STEPS; trial++) {
@@ -62,14 +78,20 @@ final class HarmonicFit {
                 trialTurnIm[trial][k] = -StrictMath.sin(turn);
             }
         }
+        for (int i = 0; i < noiseTurnRe.length; i++) {
+            double turn = 2 * Math.PI * (NEAREST_NOISE - 1 + i) * BLOCKS_IN_NOISE * blockLength / length;
+            noiseTurnRe[i] = StrictMath.cos(turn);
+            noiseTurnIm[i] = -StrictMath.sin(turn);
+        }
     }
 
     /**
-     * Fits a window and adds the power of each harmonic, half its squared amplitude, to sums.
+     * Fits a window and adds the power of each harmonic, half its squared amplitude, to sums, and to others the power that
+     * the noise beside it would show in its place.
      *
      * @return the fundamental that was found, in Hz
      */
-    double fit(double[] window, double[] powerSums) {
+    double fit(double[] window, double[] powerSums, double[] noiseSums) {
         takeBlocks(window);
         double fundamentalHz = fundamental();
         project(fundamentalHz);
@@ -91,6 +113,7 @@ final class HarmonicFit {
         solve(sines, HARMONICS);
         for (int k = 0; k < HARMONICS; k++) {
             powerSums[k] += (cosines[k + 1] * cosines[k + 1] + sines[k] * sines[k]) / 2;
+            noiseSums[k] += noiseBeside(k + 1);
         }
         return fundamentalHz;
     }
@@ -102,9 +125,8 @@ final class HarmonicFit {
         }
         mean /= length;
         for (int block = 0; block < BLOCKS; block++) {
-            int start = block * blockLength;
             for (int m = 0; m < blockLength; m++) {
-                rows[m][block] = start + m < length ? window[start + m] - mean : 0;
+                rows[m][block] = window[block * blockLength + m] - mean;
             }
         }
     }
@@ -112,8 +134,8 @@ final class HarmonicFit {
     private double fundamental() {
         for (int k = 1; k <= HARMONICS; k++) {
             sumBlocks(k, nominalHz);
-            join(blockRe[k]);
-            join(blockIm[k]);
+            join(blockRe[k], BLOCKS_IN_SEARCH);
+            join(blockIm[k], BLOCKS_IN_SEARCH);
         }
         int best = 0;
         for (int trial = 0; trial < STEPS; trial++) {
@@ -166,12 +188,12 @@ final class HarmonicFit {
         }
     }
 
-    /** Adds up the blocks that are one in the search. */
-    private static void join(double[] blocks) {
-        for (int joined = 0; joined < BLOCKS / BLOCKS_IN_SEARCH; joined++) {
+    /** Adds up so many blocks at a time. */
+    private static void join(double[] blocks, int together) {
+        for (int joined = 0; joined < BLOCKS / together; joined++) {
             double sum = 0;
-            for (int i = 0; i < BLOCKS_IN_SEARCH; i++) {
-                sum += blocks[joined * BLOCKS_IN_SEARCH + i];
+            for (int i = 0; i < together; i++) {
+                sum += blocks[joined * together + i];
             }
             blocks[joined] = sum;
         }
@@ -210,6 +232,38 @@ final class HarmonicFit {
                 sines[k - 1] = -sumIm;
             }
         }
+    }
+
+    /**
+     * Mean power of a sine that the noise on both sides of a harmonic stands for. The bins lie whole cycles per window
+     * away from the harmonic, where it vanishes, and the Hann window, made of three bins each, keeps other tones out.
+     */
+    private double noiseBeside(int harmonic) {
+        join(blockRe[harmonic], BLOCKS_IN_NOISE);
+        join(blockIm[harmonic], BLOCKS_IN_NOISE);
+        double sum = 0;
+        for (int side = -1; side <= 1; side += 2) {
+            for (int i = 0; i < binRe.length; i++) {
+                double re = 0;
+                double im = 0;
+                double turnIm = side * noiseTurnIm[i];
+                for (int block = BLOCKS / BLOCKS_IN_NOISE - 1; block >= 0; block--) { // Horner's rule
+                    double turned = re * noiseTurnRe[i] - im * turnIm + blockRe[harmonic][block];
+                    im = re * turnIm + im * noiseTurnRe[i] + blockIm[harmonic][block];
+                    re = turned;
+                }
+                binRe[i] = re;
+                binIm[i] = im;
+            }
+            for (int i = 1; i + 1 < binRe.length; i++) {
+                // Counted from the start of the window, neighbours have the weights 1, -1/2 and -1/2.
+                double re = binRe[i] - (binRe[i - 1] + binRe[i + 1]) / 2;
+                double im = binIm[i] - (binIm[i - 1] + binIm[i + 1]) / 2;
+                sum += re * re + im * im;
+            }
+        }
+        double bins = 2 * (binRe.length - 2);
+        return sum / bins / 1.5 * 2 / ((double) length * length);
     }
 
     /** Solves the symmetric positive definite system whose lower triangle the matrix holds, in place. */

@@ -2,9 +2,24 @@
 package org.tapemetrology.core.noise;
 
 import java.util.Arrays;
+import org.apache.commons.math3.distribution.FDistribution;
+import org.apache.commons.math3.special.Gamma;
 
-/** Harmonic fits at one mains frequency over consecutive windows of 1 s. */
+/**
+ * Harmonic fits at one mains frequency over consecutive windows of 1 s, to a whole number of blocks, and whether they found more than noise.
+ *
+ * <p>A fit gives a figure for noise alone too. In noise the mean power of a harmonic over w windows, 2 w degrees of
+ * freedom, over that of the noise beside it follows an F distribution; what the search adds is bounded by the expected
+ * highest of as many independent lines as the harmonic passes while the fundamental is searched.
+ */
 final class HumFits {
+    /** Chance that noise alone, with both mains frequencies and all harmonics, yields one that stands out. */
+    static final double FALSE_ALARMS = 0.01;
+
+    private static final int MAINS_FREQUENCIES = 2;
+    /** Eight bins of two degrees of freedom each; neighbours under a Hann window share about half of theirs. */
+    private static final double NOISE_DEGREES = 8;
+
     /** The decimators are filled after 17 ms at the lowest rate. */
     static final double SETTLING_SECONDS = 0.02;
 
@@ -13,13 +28,14 @@ final class HumFits {
     private final int settlingSamples;
     private final double[] window;
     private final double[] powerSums = new double[HarmonicFit.HARMONICS];
+    private final double[] noiseSums = new double[HarmonicFit.HARMONICS];
     private int unsettled;
     private int filled;
     private long windows;
 
     HumFits(double mainsHz, double rateHz) {
         this.mainsHz = mainsHz;
-        this.window = new double[(int) Math.round(rateHz)];
+        this.window = new double[HarmonicFit.BLOCKS * (int) Math.round(rateHz / HarmonicFit.BLOCKS)];
         this.fit = new HarmonicFit(mainsHz, rateHz, window.length);
         this.settlingSamples = (int) Math.ceil(SETTLING_SECONDS * rateHz);
         this.unsettled = settlingSamples;
@@ -39,7 +55,7 @@ final class HumFits {
             taken += part;
             filled += part;
             if (filled == window.length) {
-                fit.fit(window, powerSums);
+                fit.fit(window, powerSums, noiseSums);
                 windows++;
                 filled = 0;
             }
@@ -51,6 +67,7 @@ final class HumFits {
         filled = 0;
         windows = 0;
         Arrays.fill(powerSums, 0);
+        Arrays.fill(noiseSums, 0);
     }
 
     double mainsHz() {
@@ -72,5 +89,25 @@ final class HumFits {
             total += power(k);
         }
         return total;
+    }
+
+    /** Whether a harmonic is more than the noise beside it. */
+    boolean standsOut(int harmonic) {
+        double share = FALSE_ALARMS / (MAINS_FREQUENCIES * HarmonicFit.HARMONICS);
+        double ratio =
+                new FDistribution(null, 2.0 * windows, NOISE_DEGREES * windows).inverseCumulativeProbability(1 - share);
+        double lines = 1 + 2 * HarmonicFit.SEARCHED_HZ * harmonic;
+        double ofHighest = Gamma.digamma(lines + 1) + Gamma.GAMMA;
+        return powerSums[harmonic - 1] > ratio * ofHighest * noiseSums[harmonic - 1];
+    }
+
+    /** Whether any harmonic does. */
+    boolean standsOut() {
+        for (int k = 1; k <= HarmonicFit.HARMONICS; k++) {
+            if (standsOut(k)) {
+                return true;
+            }
+        }
+        return false;
     }
 }

@@ -36,7 +36,9 @@ import org.tapemetrology.core.standard.ItuRBs468Edition4;
  * the sampling rate, one reading at each exact mid-band frequency</td><td>2 s</td><td>5 s</td></tr>
  * <tr><td>{@code hum}</td><td>root sum square of the mains fundamental and its harmonics 2 to 10 by least-squares fits
  * over consecutive windows of 1 s, within 0.3 Hz of the nominal mains frequency; of 50 Hz and 60 Hz the one with more
- * power, unless it is given. First the whole, then a reading at each multiple of the nominal mains frequency</td>
+ * power, unless it is given. First the whole, then a reading at each multiple of the nominal mains frequency. Where a
+ * harmonic is not significantly stronger than the noise 4 to 7 Hz beside it, on a level that noise alone reaches in 1 % of
+ * recordings, its reading is {@code ambiguous}, and so is the whole where no harmonic is</td>
  * <td>20 ms</td><td>1 s</td></tr>
  * </table>
  *
@@ -100,13 +102,15 @@ public final class NoiseMeter {
     private long taken;
     private boolean invalid;
 
-    private NoiseMeter(double sampleRateHz, double[] mainsHz) {
+    private NoiseMeter(double sampleRateHz, double[] mainsHz, boolean thirdOctavesAndHum) {
         this.sampleRateHz = sampleRateHz;
         int lanes = sampleRateHz < LOW_RATE_HZ ? LANES_AT_LOW_RATES : LANES;
         frame = new double[lanes * LANE_LENGTH];
         int stages = 1;
         double lowestUpperEdgeHz = Iec61260Edition2014.upperEdgeHz(Iec61260Edition2014.LOWEST_BAND);
-        for (double rate = sampleRateHz / 2; rate * OctavePyramid.CLEAN >= lowestUpperEdgeHz; rate /= 2) {
+        for (double rate = sampleRateHz / 2;
+                thirdOctavesAndHum && rate * OctavePyramid.CLEAN >= lowestUpperEdgeHz;
+                rate /= 2) {
             stages++;
         }
         pyramid = new OctavePyramid(sampleRateHz, stages, lanes, LANE_LENGTH);
@@ -124,12 +128,14 @@ public final class NoiseMeter {
         quasiPeak = new QuasiPeakPath(pyramid.input(), sampleRateHz, QUASI_PEAK_SETTLING_SECONDS, RMS_SETTLING_SECONDS);
         averageScale = AverageDetector.FORM_FACTOR_OF_SINE
                 / ItuRBs468Edition4.weighting().magnitude(ItuRBs468Edition4.AVERAGE_REFERENCE_HZ);
-        bank = new ThirdOctaveBank(pyramid, BAND_SETTLING_SECONDS);
+        bank = new ThirdOctaveBank(pyramid, BAND_SETTLING_SECONDS, thirdOctavesAndHum);
         humStage = pyramid.slowestStageFor(
                 HumFits.highestHz(Arrays.stream(mainsHz).max().orElseThrow()));
-        pyramid.provideSamples(humStage);
-        for (double mains : mainsHz) {
-            hums.add(new HumFits(mains, pyramid.rateHz(humStage)));
+        if (thirdOctavesAndHum) {
+            pyramid.provideSamples(humStage);
+            for (double mains : mainsHz) {
+                hums.add(new HumFits(mains, pyramid.rateHz(humStage)));
+            }
         }
     }
 
@@ -240,7 +246,9 @@ public final class NoiseMeter {
                     reading(Quantity.NOISE_THIRD_OCTAVE, BAND_SETTLING_SECONDS, BAND_SECONDS, bank.rms(i), BAND_METHOD)
                             .atFrequency(bank.midBandHz(i)));
         }
-        addHum(readings);
+        if (!hums.isEmpty()) {
+            addHum(readings);
+        }
         return List.copyOf(readings);
     }
 
@@ -251,17 +259,21 @@ public final class NoiseMeter {
                 stronger = hum;
             }
         }
-        readings.add(humReading(stronger, stronger.totalPower()));
+        readings.add(humReading(stronger, stronger.totalPower(), stronger.windows() > 0 && stronger.standsOut()));
         for (int k = 1; k <= HarmonicFit.HARMONICS; k++) {
-            readings.add(humReading(stronger, stronger.power(k)).atFrequency(k * stronger.mainsHz()));
+            boolean standsOut = stronger.windows() > 0 && stronger.standsOut(k);
+            readings.add(humReading(stronger, stronger.power(k), standsOut).atFrequency(k * stronger.mainsHz()));
         }
     }
 
-    private Reading humReading(HumFits hum, double power) {
+    private Reading humReading(HumFits hum, double power, boolean standsOut) {
         if (!invalid && hum.windows() == 0) {
             return Reading.without(Quantity.HUM, Status.INSUFFICIENT_DATA, HUM_METHOD);
         }
-        return level(Quantity.HUM, Math.sqrt(power), HUM_METHOD);
+        Reading found = level(Quantity.HUM, Math.sqrt(power), HUM_METHOD);
+        return found.isValid() && !standsOut
+                ? Reading.without(Quantity.HUM, Status.AMBIGUOUS, HUM_METHOD + "; does not stand out of the noise")
+                : found;
     }
 
     private Reading reading(
@@ -300,6 +312,7 @@ public final class NoiseMeter {
     public static final class Builder {
         private double sampleRateHz;
         private double[] mainsHz = {50, 60};
+        private boolean thirdOctavesAndHum = true;
 
         private Builder() {}
 
@@ -333,6 +346,17 @@ public final class NoiseMeter {
         }
 
         /**
+         * Whether third octaves and hum are read too, as they are without this. They take more than half of the time.
+         *
+         * @param wanted false for the single figures alone
+         * @return this builder
+         */
+        public Builder thirdOctavesAndHum(boolean wanted) {
+            thirdOctavesAndHum = wanted;
+            return this;
+        }
+
+        /**
          * Makes the meter.
          *
          * @return a meter that has taken nothing yet
@@ -341,7 +365,7 @@ public final class NoiseMeter {
             if (sampleRateHz == 0) {
                 throw new IllegalStateException("sampleRateHz was not given");
             }
-            return new NoiseMeter(sampleRateHz, mainsHz);
+            return new NoiseMeter(sampleRateHz, mainsHz, thirdOctavesAndHum);
         }
     }
 }

@@ -50,7 +50,9 @@ final class OctavePyramid {
             size = size / 2 + 1;
             samples[stage] = new double[size];
         }
-        provideSamples(laneStages() - 1); // from which the next one is made
+        if (laneStages() < stages) {
+            provideSamples(laneStages() - 1); // from which the next one is made
+        }
     }
 
     /** The frame at the input rate, to be filled before {@link #process()}. */

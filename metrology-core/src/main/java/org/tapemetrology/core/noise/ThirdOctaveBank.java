@@ -22,8 +22,11 @@ final class ThirdOctaveBank {
         void reset();
     }
 
-    /** A bank on a pyramid, which its owner feeds. */
-    ThirdOctaveBank(OctavePyramid pyramid, double settlingSeconds) {
+    /** A bank on a pyramid, which its owner feeds; one without bands where they are not wanted. */
+    ThirdOctaveBank(OctavePyramid pyramid, double settlingSeconds, boolean wanted) {
+        if (!wanted) {
+            return;
+        }
         for (int n = Iec61260Edition2014.LOWEST_BAND; n <= Iec61260Edition2014.HIGHEST_BAND; n++) {
             if (Iec61260Edition2014.upperEdgeHz(n) > Iec61260Edition2014.HIGHEST_EDGE_RATIO * pyramid.rateHz(0)) {
                 break;

@@ -41,7 +41,7 @@ class ThirdOctaveBankTest {
 
     private static ThirdOctaveBank run(double rate, double[] x, double settlingSeconds) {
         OctavePyramid pyramid = pyramid(rate);
-        ThirdOctaveBank bank = new ThirdOctaveBank(pyramid, settlingSeconds);
+        ThirdOctaveBank bank = new ThirdOctaveBank(pyramid, settlingSeconds, true);
         for (int i = 0; i + 512 <= x.length; i += 512) {
             pyramid.input().take(Arrays.copyOfRange(x, i, i + 512));
             pyramid.process();
@@ -101,7 +101,7 @@ class ThirdOctaveBankTest {
     @ParameterizedTest
     @CsvSource({"8000, 22", "16000, 25", "32000, 28", "44100, 29", "48000, 30", "96000, 30", "192000, 30"})
     void everyBandThatFitsIsThere(double rate, int bands) {
-        assertThat(new ThirdOctaveBank(pyramid(rate), 2).size()).isEqualTo(bands);
+        assertThat(new ThirdOctaveBank(pyramid(rate), 2, true).size()).isEqualTo(bands);
     }
 
     @Test
