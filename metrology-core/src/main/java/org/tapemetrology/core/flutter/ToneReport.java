@@ -10,6 +10,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import org.tapemetrology.core.flutter.ToneMeter.FoundStretch;
 import org.tapemetrology.core.flutter.ToneMeter.StretchSummary;
+import org.tapemetrology.core.level.SteadyLevel;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
@@ -104,8 +105,13 @@ final class ToneReport {
         readings.add(Reading.without(TONE_FREQUENCY, status, SPAN));
         speeds(status);
         flutters(status);
+        levels(status);
+    }
+
+    private void levels(Status status) {
         readings.add(Reading.without(LEVEL, status, LEVEL_METHOD));
         readings.add(Reading.without(LEVEL_FLUCTUATION, status, FLUCTUATION));
+        readings.addAll(SteadyLevel.without(status));
     }
 
     private void speeds(Status status) {
@@ -314,10 +320,9 @@ final class ToneReport {
     }
 
     private void levels(FoundStretch found) {
-        ToneLevelMeter level = found.stretch().level();
+        SteadyLevel level = found.stretch().level();
         if (found.clipped()) {
-            readings.add(Reading.without(LEVEL, Status.OVERLOAD, LEVEL_METHOD));
-            readings.add(Reading.without(LEVEL_FLUCTUATION, Status.OVERLOAD, FLUCTUATION));
+            levels(Status.OVERLOAD);
             warnings.add(Warning.during(
                     WarningCode.OVERLOAD,
                     "more than 1 % of the periods have flat tops: the level is not known",
@@ -325,8 +330,16 @@ final class ToneReport {
                     found.stretch().endSeconds()));
             return;
         }
-        add(LEVEL, LEVEL_METHOD, lasted(level.seconds(), TONE_SECONDS), level.levelDbfs());
-        add(LEVEL_FLUCTUATION, FLUCTUATION, lasted(level.seconds(), FLUCTUATION_SECONDS), level.fluctuationDb());
+        if (!lasted(level.seconds(), TONE_SECONDS)) {
+            levels(Status.INSUFFICIENT_DATA);
+            return;
+        }
+        Reading mean = Reading.valid(LEVEL, level.levelDbfs().orElseThrow(), LEVEL_METHOD);
+        readings.add(level.uncertainty(SteadyLevel.CONFIDENCE)
+                .map(mean::withUncertainty)
+                .orElse(mean));
+        add(LEVEL_FLUCTUATION, FLUCTUATION, lasted(level.seconds(), FLUCTUATION_SECONDS), level.rangeDb());
+        readings.addAll(level.readings());
     }
 
     private void warnOfGaps(Stretch stretch) {
