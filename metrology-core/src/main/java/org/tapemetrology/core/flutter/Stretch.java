@@ -7,6 +7,7 @@ import java.util.Optional;
 import org.tapemetrology.core.carrier.CarrierBand;
 import org.tapemetrology.core.carrier.Demodulator;
 import org.tapemetrology.core.carrier.ToneTracker;
+import org.tapemetrology.core.level.SteadyLevel;
 
 /**
  * One stretch of a tone, from where it begins to where it ends, and every figure of it.
@@ -181,8 +182,8 @@ final class Stretch implements ToneTracker.Listener {
         return speed;
     }
 
-    ToneLevelMeter level() {
-        return level;
+    SteadyLevel level() {
+        return level.level();
     }
 
     Optional<FlutterMeter> flutter() {

@@ -12,10 +12,12 @@ import org.tapemetrology.core.quantity.Status;
  * reference frequency.
  *
  * <p>The power spectra of half-overlapping frames of about 1.4 s are averaged. The speed is the one at which the sent
- * frequencies meet the most power, every tone counting alike (the sum of its logarithms). The power of a tone is that of
- * the lines within 1.5 % or 30 Hz (but 0.3 of the way to the next tone) less the noise beside it, re the power that was sent. A tone less than 6 dB
- * above that noise is {@link Status#NO_CARRIER}; fewer than three frames are {@link Status#INSUFFICIENT_DATA}. Never NaN.
- * Feed the multitone alone: whatever else is in the recording counts. Memory does not grow. Thread-confined.
+ * frequencies meet the most power, every tone counting alike (the sum of its logarithms). The power of a tone is that
+ * of the lines within 1.5 % or 30 Hz (but 0.3 of the way to the next tone) less the noise beside it, re the power that
+ * was sent. A tone less than 6 dB above that noise is {@link Status#NO_CARRIER}; fewer than three frames are {@link
+ * Status#INSUFFICIENT_DATA}. Never NaN. A level that wanders alike at all frequencies does not move the readings; no
+ * uncertainty is stated. Feed the multitone alone: whatever else is in the recording counts. Memory does not grow.
+ * Thread-confined.
  */
 public final class MultitoneResponse extends ResponseMeter {
     private static final double FRAME_SECONDS = 1.1;

@@ -3,7 +3,11 @@ package org.tapemetrology.core.response;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
+import org.apache.commons.math3.distribution.TDistribution;
+import org.tapemetrology.core.fit.CorrelatedMean;
 import org.tapemetrology.core.internal.Require;
+import org.tapemetrology.core.quantity.ExpandedUncertainty;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.quantity.Status;
@@ -21,6 +25,7 @@ public abstract sealed class ResponseMeter
     /** Full scale less half a step of 14 bits, so that the largest positive 16-bit sample counts. */
     static final double FULL_SCALE = 1 - 1.0 / (1 << 14);
 
+    private static final double CONFIDENCE = 0.95;
     private static final int OVERLOAD_SAMPLES = 3;
     private static final int CONVERSION_BLOCK = 1024;
 
@@ -141,10 +146,52 @@ public abstract sealed class ResponseMeter
 
     abstract String method();
 
-    /** Power of one frequency, or why there is none. */
-    record ToneLevel(double frequencyHz, double power, Status status) {
+    /**
+     * Power of one frequency, or why there is none.
+     *
+     * @param relativeVariance variance of the power over its square
+     * @param degreesOfFreedom how well that variance is known; 0 where it is not known at all
+     */
+    record ToneLevel(
+            double frequencyHz, double power, Status status, double relativeVariance, double degreesOfFreedom) {
+        ToneLevel(double frequencyHz, double power, Status status) {
+            this(frequencyHz, power, status, 0, 0);
+        }
+
         static ToneLevel without(double frequencyHz, Status status) {
             return new ToneLevel(frequencyHz, 0, status);
+        }
+
+        /** A level with what its scatter tells of it. */
+        static ToneLevel of(double frequencyHz, CorrelatedMean power) {
+            return power.scatter()
+                    .map(scatter -> new ToneLevel(
+                            frequencyHz,
+                            power.mean(),
+                            Status.VALID,
+                            Math.pow(scatter.standardUncertainty() / power.mean(), 2),
+                            scatter.degreesOfFreedom()))
+                    .orElse(new ToneLevel(frequencyHz, power.mean(), Status.VALID));
+        }
+
+        /**
+         * Expanded uncertainty in dB of this level re another one, measured at another time: Student's t for the degrees
+         * of freedom of Welch and Satterthwaite (JCGM 100:2008, G.4) times the root of the sum of the variances.
+         */
+        Optional<ExpandedUncertainty> uncertaintyRe(ToneLevel reference) {
+            if (degreesOfFreedom == 0 || reference.degreesOfFreedom == 0) {
+                return Optional.empty();
+            }
+            double sum = relativeVariance + reference.relativeVariance;
+            if (sum == 0) {
+                return Optional.of(new ExpandedUncertainty(0, CONFIDENCE));
+            }
+            double freedom = sum
+                    * sum
+                    / (relativeVariance * relativeVariance / degreesOfFreedom
+                            + reference.relativeVariance * reference.relativeVariance / reference.degreesOfFreedom);
+            double student = new TDistribution(null, freedom).inverseCumulativeProbability((1 + CONFIDENCE) / 2);
+            return Optional.of(new ExpandedUncertainty(10 / StrictMath.log(10) * student * Math.sqrt(sum), CONFIDENCE));
         }
     }
 
@@ -192,7 +239,13 @@ public abstract sealed class ResponseMeter
             Reading reading = status == Status.VALID
                     ? Reading.valid(Quantity.RESPONSE, 10 * StrictMath.log10(level.power() / reference.power()), method)
                     : Reading.without(Quantity.RESPONSE, status, method);
-            readings.add(reading.onChannel(channel).atFrequency(level.frequencyHz()));
+            Reading placed = reading.onChannel(channel).atFrequency(level.frequencyHz());
+            readings.add(
+                    status == Status.VALID && level.frequencyHz() != referenceHz
+                            ? level.uncertaintyRe(reference)
+                                    .map(placed::withUncertainty)
+                                    .orElse(placed)
+                            : placed);
         }
         return List.copyOf(readings);
     }

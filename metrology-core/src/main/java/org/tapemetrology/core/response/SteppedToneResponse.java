@@ -6,19 +6,23 @@ import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.OptionalDouble;
+import org.tapemetrology.core.fit.CorrelatedMean;
 import org.tapemetrology.core.internal.Require;
 import org.tapemetrology.core.quantity.Status;
 
 /**
- * The response from a recording of stepped tones, whose order and length are known and whose place is not: they are found
- * on a machine up to 5 % off speed, with or without gaps between them, in dB re the tone at the reference frequency.
+ * The response from a recording of stepped tones, whose order and length are known and whose place is not: they are
+ * found on a machine up to 5 % off speed, with or without gaps between them, in dB re the tone at the reference
+ * frequency.
  *
  * <p>In each frame of about 0.17 s the strongest line near one of the sent frequencies is that tone if it stands 10 dB
- * above the noise beside it. Its power is that of the lines within 2 % (at least 3 lines) less that noise, so flutter is
- * inside and noise and hum are not. Frames of one tone form a run; the runs that follow the sent order and fit the sent
- * lengths best are measured, without the two frames at either end, as a power mean. A tone needs 0.9 s for that: less is
- * {@link Status#INSUFFICIENT_DATA}, none {@link Status#NO_CARRIER}. Never NaN. Memory grows by 28 bytes a frame, some 1 MB
- * an hour. Thread-confined.
+ * above the noise beside it. Its power is that of the lines within 2 % (at least 3 lines) less that noise, so flutter
+ * is inside and noise and hum are not. Frames of one tone form a run; the runs that follow the sent order and fit the
+ * sent lengths best are measured, without the two frames at either end, as a power mean. A tone needs 0.9 s for that:
+ * less is {@link Status#INSUFFICIENT_DATA}, none {@link Status#NO_CARRIER}. The uncertainty is the statistical part
+ * alone, from the scatter of the frames of a tone and of the reference with their dependence; where the level wanders
+ * about as slowly as the tones are long it claims too much (86 of 100 for 95, tones of 2 s and a level correlated over
+ * 0.5 s). Never NaN. Memory grows by 28 bytes a frame, some 1 MB an hour. Thread-confined.
  */
 public final class SteppedToneResponse extends ResponseMeter {
     private static final double FRAME_SECONDS = 0.15;
@@ -241,20 +245,18 @@ public final class SteppedToneResponse extends ResponseMeter {
     }
 
     private ToneLevel level(double frequencyHz, Run run) {
-        double sum = 0;
-        int count = 0;
+        CorrelatedMean power = new CorrelatedMean();
         for (int f = run.first() + EDGE_FRAMES; f <= run.last() - EDGE_FRAMES; f++) {
             if (toneOfFrame[f] == run.tone()) {
                 if (overloadedFrame[f]) {
                     return ToneLevel.without(frequencyHz, Status.OVERLOAD);
                 }
-                sum += powerOfFrame[f];
-                count++;
+                power.add(powerOfFrame[f]);
             }
         }
-        return count == 0
+        return power.count() == 0
                 ? ToneLevel.without(frequencyHz, Status.INSUFFICIENT_DATA)
-                : new ToneLevel(frequencyHz, sum / count, Status.VALID);
+                : ToneLevel.of(frequencyHz, power);
     }
 
     @Override

@@ -10,22 +10,22 @@ import org.tapemetrology.core.internal.Require;
 import org.tapemetrology.core.quantity.Status;
 
 /**
- * The response from a recording of one logarithmic sweep, {@code f(t) = start (end/start)^(t/seconds)}, whose place in the
- * recording is not known, on a machine up to 5 % off speed, at the third-octave frequencies of ISO 266 whose bands lie
- * within the sweep, in dB re the one at the reference frequency.
+ * The response from a recording of one logarithmic sweep, {@code f(t) = start (end/start)^(t/seconds)}, whose place in
+ * the recording is not known, on a machine up to 5 % off speed, at the third-octave frequencies of ISO 266 whose bands
+ * lie within the sweep, in dB re the one at the reference frequency.
  *
  * <p>In half-overlapping frames of about half a third octave the strongest frequency is found; the straight line of its
  * logarithm over time gives start and speed, and is followed where something else is stronger. The power of a frame is
  * that of the lines about the swept frequency less what stands there when the sweep has gone on, so noise, hum and
- * harmonics are not in it. The level at a frequency is that of a parabola over the logarithm of the frequency,
- * fitted to the levels of the frames within half an octave on either side, weighted by the square of a cosine: slope and
+ * harmonics are not in it. The level at a frequency is that of a parabola over the logarithm of the frequency, fitted
+ * to the levels of the frames within half an octave on either side, weighted by the square of a cosine: slope and
  * curvature of the response do not move it.
  *
  * <p>A frequency that the recording does not reach or reaches from one side only is {@link Status#INSUFFICIENT_DATA};
- * where the sweep should be and does not stand 6 dB above the noise, {@link Status#NO_CARRIER}, and so is all
- * of a recording without a sweep. Never NaN. Feed the sweep alone; of several the one that is found over most of its
- * length counts. A sweep passes each frequency once: what the level wanders by more slowly than that cannot be told from
- * the response, so no uncertainty is stated, and the mean of several sweeps is better. Memory does not grow.
+ * where the sweep should be and does not stand 6 dB above the noise, {@link Status#NO_CARRIER}, and so is all of a
+ * recording without a sweep. Never NaN. Feed the sweep alone; of several the one that is found over most of its length
+ * counts. A sweep passes each frequency once: what the level wanders by more slowly than that cannot be told from the
+ * response, so no uncertainty is stated, and the mean of several sweeps is better. Memory does not grow.
  * Thread-confined.
  */
 public final class SweepResponse extends ResponseMeter {
