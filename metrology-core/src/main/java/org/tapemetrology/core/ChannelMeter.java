@@ -14,9 +14,10 @@ import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.quantity.Status;
 import org.tapemetrology.core.tone.DistortionMeter;
+import org.tapemetrology.core.tone.TwoToneDistortionMeter;
 
 /**
- * Everything that one channel allows: of a tone its speed, flutter, level and distortion, and as long as there is none the
+ * Everything that one channel allows: of a tone its speed, flutter, level and distortion, of two tones theirs, and as long as there is none the
  * noise. Works in blocks of 20 ms, after each of which it is known whether a tone is followed.
  */
 final class ChannelMeter {
@@ -28,6 +29,7 @@ final class ChannelMeter {
     private final Content content;
     private final ToneMeter tone;
     private final NoiseMeter noise;
+    private final TwoToneDistortionMeter twoTone;
     private final float[] block;
     private int filled;
 
@@ -36,6 +38,7 @@ final class ChannelMeter {
     private int bestEnded;
     private @Nullable DistortionMeter bestDistortion;
     private boolean hadTone;
+    private boolean oneTone;
 
     ChannelMeter(int sampleRateHz, Content content, OptionalDouble nominalHz, OptionalDouble mainsHz) {
         this.sampleRateHz = sampleRateHz;
@@ -46,6 +49,7 @@ final class ChannelMeter {
         NoiseMeter.Builder noiseBuilder = NoiseMeter.builder().sampleRateHz(sampleRateHz);
         mainsHz.ifPresent(noiseBuilder::mainsHz);
         this.noise = noiseBuilder.build();
+        this.twoTone = new TwoToneDistortionMeter(sampleRateHz);
         this.block = new float[(int) Math.round(BLOCK_SECONDS * sampleRateHz)];
     }
 
@@ -74,6 +78,9 @@ final class ChannelMeter {
         if (distortion != null && followed > 0) {
             distortion.accept(block, 0, block.length);
         }
+        if (content != Content.NOISE && !oneTone) {
+            twoTone.accept(block, 0, 1, block.length);
+        }
         if (content == Content.NOISE || (content == Content.AUTOMATIC && !hadTone)) {
             noise.accept(block, 0, block.length);
         }
@@ -82,6 +89,7 @@ final class ChannelMeter {
     /** Each stretch of tone has a distortion meter of its own; that of the best one that has ended is kept. */
     private void follow() {
         int now = tone.followedStretch();
+        oneTone |= tone.isOneTone();
         if (now == followed) {
             return;
         }
@@ -116,6 +124,9 @@ final class ChannelMeter {
                                 levelStatus == Status.OVERLOAD || levelStatus == Status.INVALID_INPUT
                                         ? Reading.without(reading.quantity(), levelStatus, reading.method())
                                         : reading)));
+        if (!oneTone) {
+            twoTone.readings().stream().filter(Reading::isValid).forEach(readings::add);
+        }
         if (content == Content.AUTOMATIC && !hadTone && levelStatus != Status.AMBIGUOUS) {
             readings.addAll(noise.readings());
         }
@@ -147,5 +158,7 @@ final class ChannelMeter {
         distortion = null;
         bestDistortion = null;
         hadTone = false;
+        oneTone = false;
+        twoTone.reset();
     }
 }

@@ -96,6 +96,21 @@ class RecordingMeterTest {
         assertThat(value(measured, Quantity.DISTORTION_THIRD_HARMONIC)).isCloseTo(1, within(0.01));
     }
 
+    /** Two tones through y = x + q x^2: the modulation is 2 q times the lower tone's amplitude (closed form), 4 %. */
+    @Test
+    void twoTonesGiveTheirDistortion() {
+        Signal tones = new Sine(250, 0.4, 0).plus(new Sine(8000, 0.1, 0));
+        Signal replayed = seconds -> tones.at(seconds) + 0.05 * tones.at(seconds) * tones.at(seconds);
+        Measurement measured = measure(6, replayed);
+        assertThat(value(measured, Quantity.DISTORTION_MODULATION)).isCloseTo(4, within(0.04));
+        measured = measure(6, new Sine(11000, 0.25, 0).plus(new Sine(11700, 0.25, 0)));
+        assertThat(value(measured, Quantity.DISTORTION_DIFFERENCE_FREQUENCY)).isCloseTo(0, within(0.001));
+        assertThat(measured.find(Quantity.DISTORTION_MODULATION)).isEmpty();
+        assertThat(measure(6, distorted(1000, 1)).find(Quantity.DISTORTION_MODULATION))
+                .as("one tone with a strong harmonic is one tone")
+                .isEmpty();
+    }
+
     @Test
     void clippingLeavesNoDistortionFigureOfTheTape() {
         Measurement measured = measure(5, new Sine(1000, 1.5, 0).clippedAt(1));

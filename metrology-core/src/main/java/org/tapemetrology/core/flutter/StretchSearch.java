@@ -185,6 +185,11 @@ final class StretchSearch {
         return running != null && running.found() ? foundCount : 0;
     }
 
+    /** Whether the tone that is followed was looked at and is the only one. */
+    boolean isOneTone() {
+        return followedStretch() > 0 && inspected && currentSecondHz.isEmpty();
+    }
+
     OverloadWatch overload() {
         return overload;
     }

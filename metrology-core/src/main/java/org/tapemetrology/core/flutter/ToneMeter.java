@@ -203,6 +203,15 @@ public final class ToneMeter {
     }
 
     /**
+     * Whether the tone that is followed at this moment has been looked at, after its first second, and is the only one.
+     *
+     * @return false while no tone is followed, too
+     */
+    public boolean isOneTone() {
+        return search.isOneTone();
+    }
+
+    /**
      * Frequency of the tone that is followed at this moment.
      *
      * @return its mean so far in Hz

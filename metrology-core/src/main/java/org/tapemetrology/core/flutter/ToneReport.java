@@ -9,10 +9,9 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.tapemetrology.core.flutter.StretchChoice.FoundStretch;
-import org.tapemetrology.core.flutter.ToneMeter.FoundStretch;
-import org.tapemetrology.core.flutter.ToneMeter.StretchSummary;
 import org.tapemetrology.core.level.SteadyLevel;
 import org.tapemetrology.core.quantity.Measurement;
+import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.quantity.Status;
 import org.tapemetrology.core.quantity.WarningCode;
 import org.tapemetrology.core.standard.PublishedCarriers;
@@ -72,16 +71,13 @@ final class ToneReport {
         lines.without(TONE_FREQUENCY, status, SPAN);
         speeds(status);
         flutter.without(status);
-        lines.without(LEVEL, status, LEVEL_METHOD);
-        lines.without(LEVEL_FLUCTUATION, status, FLUCTUATION);
-        flutters(status);
         levels(status);
     }
 
     private void levels(Status status) {
-        readings.add(Reading.without(LEVEL, status, LEVEL_METHOD));
-        readings.add(Reading.without(LEVEL_FLUCTUATION, status, FLUCTUATION));
-        readings.addAll(SteadyLevel.without(status));
+        lines.without(LEVEL, status, LEVEL_METHOD);
+        lines.without(LEVEL_FLUCTUATION, status, FLUCTUATION);
+        SteadyLevel.without(status).forEach(lines::add);
     }
 
     private void speeds(Status status) {
@@ -155,31 +151,24 @@ final class ToneReport {
     private void levels(FoundStretch found) {
         SteadyLevel level = found.stretch().level();
         if (found.clipped()) {
-            lines.without(LEVEL, Status.OVERLOAD, LEVEL_METHOD);
-            lines.without(LEVEL_FLUCTUATION, Status.OVERLOAD, FLUCTUATION);
-            lines.warnDuring(
             levels(Status.OVERLOAD);
-            warnings.add(Warning.during(
-                    WarningCode.OVERLOAD,
-                    "more than 1 % of the periods have flat tops: the level is not known",
+            lines.warnDuring(
                     found.stretch().startSeconds(),
                     found.stretch().endSeconds(),
                     WarningCode.OVERLOAD,
                     "more than 1 %% of the periods have flat tops: the level is not known");
             return;
         }
-        lines.add(LEVEL, LEVEL_METHOD, lasted(level.seconds(), TONE_SECONDS), level.levelDbfs());
-        lines.add(LEVEL_FLUCTUATION, FLUCTUATION, lasted(level.seconds(), FLUCTUATION_SECONDS), level.fluctuationDb());
         if (!lasted(level.seconds(), TONE_SECONDS)) {
             levels(Status.INSUFFICIENT_DATA);
             return;
         }
         Reading mean = Reading.valid(LEVEL, level.levelDbfs().orElseThrow(), LEVEL_METHOD);
-        readings.add(level.uncertainty(SteadyLevel.CONFIDENCE)
+        lines.add(level.uncertainty(SteadyLevel.CONFIDENCE)
                 .map(mean::withUncertainty)
                 .orElse(mean));
-        add(LEVEL_FLUCTUATION, FLUCTUATION, lasted(level.seconds(), FLUCTUATION_SECONDS), level.rangeDb());
-        readings.addAll(level.readings());
+        lines.add(LEVEL_FLUCTUATION, FLUCTUATION, lasted(level.seconds(), FLUCTUATION_SECONDS), level.rangeDb());
+        level.readings().forEach(lines::add);
     }
 
     private void warnOfGaps(Stretch stretch) {
