@@ -27,6 +27,8 @@ import org.tapemetrology.core.quantity.Status;
  * fundamental, and never less than the analysing window's main lobe of about 20 Hz; the tracked fundamental is taken
  * out first, so that flutter sidebands beyond the sixth octave are not counted either.
  *
+ * <p>Every frame of the first 8 s counts, later eight of each 64.
+ *
  * <p>A frame without one prevailing tone, with the tone 10 dB below its mean level so far, or with a tone over 15 %
  * away from that first found, is left out. A sample that is not finite makes every reading {@code invalid-input} until
  * {@link #reset()}. Thread-confined.
@@ -46,6 +48,11 @@ public final class DistortionMeter {
 
     private static final double LOSS = 0.1;
     private static final double LEAST_SECONDS = 1;
+    /** Some 8 s, of which every frame is analysed; later an eighth tells the mean of a long recording well enough. */
+    private static final long FRAMES_AT_FIRST = 48;
+
+    private static final long FRAMES_OF_A_ROUND = 8;
+    private static final long ROUND = 64;
     /** Wider would take more of the noise's quadrature part for flutter: here at most 0.6 % of the power of white noise. */
     private static final double FASTEST_FLUTTER_HZ = 120;
 
@@ -66,6 +73,7 @@ public final class DistortionMeter {
     private final RunningMoments frequency = new RunningMoments();
     private PhaseTracker tracker;
     private double trackerHz;
+    private double lastHz;
 
     /**
      * A meter that finds the tone itself: the strongest component from 100 Hz up.
@@ -107,7 +115,8 @@ public final class DistortionMeter {
         for (int k = 1; k <= HIGHEST; k++) {
             harmonics[k] = new CoherentPower();
         }
-        this.splitter = new FrameSplitter(1, length + 2 * margin, length / 2, (frame, first) -> analyse(frame[0]));
+        this.splitter = new FrameSplitter(
+                1, length + 2 * margin, length / 2, (frame, first) -> analyse(frame[0], first / (length / 2)));
     }
 
     /** The second harmonic and 0 Hz are one fundamental away: there the tracker has to be closed. */
@@ -150,16 +159,13 @@ public final class DistortionMeter {
         splitter.accept(interleaved, offset, stride, count);
     }
 
-    private void analyse(double[] frame) {
-        spectrum.take(frame, margin);
-        double around = frequency.count() > 0 ? frequency.mean() : toldHz;
-        double from = around > 0 ? around * (1 - SEARCH) : LOWEST_TONE_HZ;
-        double to = around > 0 ? around * (1 + SEARCH) : rateHz / 4;
-        double toneHz = spectrum.peakHz(from, to, 0.01 * around);
-        double outside = outside(toneHz);
-        double inside = spectrum.band(BAND_FROM_HZ, Math.min(BAND_TO_HZ, rateHz / 2)) - outside;
-        boolean lost = fundamental.count() > 0 && inside < LOSS * fundamental.mean();
-        if (!(inside > PREVAILS * (inside + outside)) || inside < Double.MIN_NORMAL || lost) {
+    private void analyse(double[] frame, long number) {
+        if (number >= FRAMES_AT_FIRST && number % ROUND >= FRAMES_OF_A_ROUND) {
+            interrupt();
+            return;
+        }
+        double toneHz = lastHz > 0 ? lastHz : search(frame);
+        if (toneHz == 0) {
             interrupt();
             return;
         }
@@ -167,16 +173,42 @@ public final class DistortionMeter {
             trackerHz = toneHz; // at the first tone only: afterwards the search keeps to it
             tracker = tracker(toneHz);
         }
-        frequency.add(toneHz);
-        fundamental.add(inside);
         tracker.track(frame, margin, toneHz, cos, sin);
-        demodulate(frame, highest(frequency.mean()));
+        double trackedHz = tracker.meanHz();
+        demodulate(frame, highest(trackedHz));
         // Flutter sidebands may lie outside the notch: the tracked fundamental goes first, and they go with it.
         for (int i = 0; i < length; i++) {
             rest[i] = frame[margin + i] - (re[1] * cos[i] - im[1] * sin[i]);
         }
         spectrum.take(rest, 0);
-        remainder.add(outside(toneHz));
+        double outside = outside(trackedHz);
+        double inside = (re[1] * re[1] + im[1] * im[1]) / 2;
+        boolean lost = fundamental.count() > 0 && inside < LOSS * fundamental.mean();
+        boolean elsewhere = frequency.count() > 0 && Math.abs(trackedHz / frequency.mean() - 1) > SEARCH;
+        if (!(inside > PREVAILS * (inside + outside)) || inside < Double.MIN_NORMAL || lost || elsewhere) {
+            interrupt();
+            lastHz = 0;
+            return;
+        }
+        lastHz = trackedHz;
+        frequency.add(trackedHz);
+        fundamental.add(inside);
+        remainder.add(outside);
+        for (int k = 1; k <= highest(trackedHz); k++) {
+            harmonics[k].add(re[k], im[k]);
+        }
+    }
+
+    /** The strongest tone near that which was told or found before; 0 where it does not prevail. */
+    private double search(double[] frame) {
+        spectrum.take(frame, margin);
+        double around = frequency.count() > 0 ? frequency.mean() : toldHz;
+        double from = around > 0 ? around * (1 - SEARCH) : LOWEST_TONE_HZ;
+        double to = around > 0 ? around * (1 + SEARCH) : rateHz / 4;
+        double toneHz = spectrum.peakHz(from, to, 0.01 * around);
+        double outside = outside(toneHz);
+        double inside = spectrum.band(BAND_FROM_HZ, Math.min(BAND_TO_HZ, rateHz / 2)) - outside;
+        return inside > PREVAILS * (inside + outside) && inside >= Double.MIN_NORMAL ? toneHz : 0;
     }
 
     /** Power in 22.4 Hz to 22.4 kHz but one sixth octave either side of the tone. */
@@ -207,7 +239,6 @@ public final class DistortionMeter {
         for (int k = 1; k <= highest; k++) {
             re[k] *= scale;
             im[k] *= scale;
-            harmonics[k].add(re[k], im[k]);
         }
     }
 
@@ -316,6 +347,7 @@ public final class DistortionMeter {
     /** Forgets everything but the settings. */
     public void reset() {
         splitter.reset();
+        lastHz = 0;
         fundamental.reset();
         remainder.reset();
         frequency.reset();

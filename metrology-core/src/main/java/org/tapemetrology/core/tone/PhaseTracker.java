@@ -1,11 +1,12 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.tone;
 
+import org.tapemetrology.core.filter.FirDecimator;
 import org.tapemetrology.core.filter.FirDesign;
 
 /**
  * Follows the phase of a tone through a frame: the frame is shifted down by a reference frequency, low-passed at a
- * reduced rate, and the phase found there is interpolated back to every sample. What is left of the phase's own
+ * reduced rate in two stages, and the phase found there is interpolated back to every sample. What is left of the phase's own
  * movement above the pass band is not followed. Samples that are not finite make every phase of the frame NaN.
  * Thread-confined.
  */
@@ -13,13 +14,27 @@ public final class PhaseTracker {
     /** Ripple of the pass band and leakage of everything else: 1e-6. */
     private static final double ATTENUATION_DB = 120;
 
+    /** Samples from one exact value of a phasor that runs on to the next: rounding grows to 1e-14 at most. */
+    private static final int RENEWED_EVERY = 64;
+    /** Rate between the stages re the stop edge: the first filter is then short, and so is the second. */
+    private static final double FIRST_STAGE_ROOM = 4;
+
     private final double rateHz;
     private final int length;
-    private final double[] taps;
+    private final FirDecimator firstRe;
+    private final FirDecimator firstIm;
+    private final FirDecimator secondRe;
+    private final FirDecimator secondIm;
+    private final int delay;
     private final int step;
     private final double[] shiftedRe;
     private final double[] shiftedIm;
+    private final double[] halfwayRe;
+    private final double[] halfwayIm;
+    private final double[] pointRe;
+    private final double[] pointIm;
     private final double[] phase;
+    private double trackedHz;
 
     /**
      * A tracker.
@@ -32,14 +47,29 @@ public final class PhaseTracker {
     public PhaseTracker(double rateHz, int length, double passHz, double stopHz) {
         this.rateHz = rateHz;
         this.length = length;
-        this.taps = FirDesign.lowPass(passHz, stopHz, ATTENUATION_DB, rateHz);
         // Twelve points per period of the fastest movement leave a cubic an error of 2e-3 of that movement.
-        this.step = Math.max(1, (int) (rateHz / (12 * passHz)));
+        int wanted = Math.max(1, (int) (rateHz / (12 * passHz)));
+        int firstFactor = Math.max(1, Math.min(wanted, (int) (rateHz / (FIRST_STAGE_ROOM * stopHz))));
+        int secondFactor = Math.max(1, wanted / firstFactor);
+        this.step = firstFactor * secondFactor;
+        double halfwayHz = rateHz / firstFactor;
+        double[] first = firstFactor == 1
+                ? new double[] {1}
+                : FirDesign.lowPass(passHz, halfwayHz - stopHz, ATTENUATION_DB, rateHz);
+        double[] second = FirDesign.lowPass(passHz, stopHz, ATTENUATION_DB, halfwayHz);
+        this.firstRe = new FirDecimator(first, firstFactor);
+        this.firstIm = new FirDecimator(first, firstFactor);
+        this.secondRe = new FirDecimator(second, secondFactor);
+        this.secondIm = new FirDecimator(second, secondFactor);
+        this.delay = first.length / 2 + second.length / 2 * firstFactor;
         int points = length / step + 4;
         this.phase = new double[points];
-        int needed = length + 2 * margin();
-        this.shiftedRe = new double[needed];
-        this.shiftedIm = new double[needed];
+        this.shiftedRe = new double[length + 2 * margin()];
+        this.shiftedIm = new double[shiftedRe.length];
+        this.halfwayRe = new double[shiftedRe.length / firstFactor + 1];
+        this.halfwayIm = new double[halfwayRe.length];
+        this.pointRe = new double[halfwayRe.length / secondFactor + 1];
+        this.pointIm = new double[pointRe.length];
     }
 
     /**
@@ -48,7 +78,7 @@ public final class PhaseTracker {
      * @return that number
      */
     public int margin() {
-        return taps.length / 2 + 4 * step;
+        return delay + 4 * step;
     }
 
     /**
@@ -62,37 +92,98 @@ public final class PhaseTracker {
      */
     public void track(double[] frame, int first, double referenceHz, double[] cos, double[] sin) {
         double w = 2 * Math.PI * referenceHz / rateHz;
-        int origin = first - margin();
-        for (int i = 0; i < shiftedRe.length; i++) {
-            double angle = w * (i - margin());
-            shiftedRe[i] = frame[origin + i] * StrictMath.cos(angle);
-            shiftedIm[i] = -frame[origin + i] * StrictMath.sin(angle);
-        }
+        shiftDown(frame, first - margin(), w);
+        firstRe.reset();
+        firstIm.reset();
+        secondRe.reset();
+        secondIm.reset();
+        int halfway = firstRe.process(shiftedRe, 0, shiftedRe.length, halfwayRe, 0);
+        firstIm.process(shiftedIm, 0, shiftedIm.length, halfwayIm, 0);
+        secondRe.process(halfwayRe, 0, halfway, pointRe, 0);
+        secondIm.process(halfwayIm, 0, halfway, pointIm, 0);
         double last = 0;
         for (int p = 0; p < phase.length; p++) {
-            // Point p stands for the wanted sample (p - 1) step.
-            int start = margin() + (p - 1) * step - taps.length / 2;
-            double re = 0;
-            double im = 0;
-            for (int k = 0; k < taps.length; k++) {
-                re += taps[k] * shiftedRe[start + k];
-                im += taps[k] * shiftedIm[start + k];
-            }
-            double angle = StrictMath.atan2(im, re);
+            // The first output stands 4 steps before the first wanted sample, point p for the wanted sample (p - 1)
+            // step.
+            double angle = Math.atan2(pointIm[p + 3], pointRe[p + 3]);
             phase[p] = p == 0 ? angle : last + StrictMath.IEEEremainder(angle - last, 2 * Math.PI);
             last = phase[p];
         }
-        for (int i = 0; i < length; i++) {
-            double angle = w * i + interpolated(i);
-            cos[i] = StrictMath.cos(angle);
-            sin[i] = StrictMath.sin(angle);
+        int lastPoint = phase.length - 2;
+        trackedHz = referenceHz + (phase[lastPoint] - phase[1]) / (2 * Math.PI) * rateHz / ((lastPoint - 1.0) * step);
+        for (int start = 0; start < length; start += step) {
+            turn(start, Math.min(step, length - start), w, cos, sin);
         }
     }
 
-    /** Cubic through the four nearest points. */
-    private double interpolated(int sample) {
-        int p = sample / step;
-        double u = (double) (sample - p * step) / step;
+    /**
+     * Mean frequency of the tone in the frame tracked last.
+     *
+     * @return frequency in Hz
+     */
+    public double meanHz() {
+        return trackedHz;
+    }
+
+    /** Multiplies the frame by a phasor that turns back at the reference frequency, 1 at the first wanted sample. */
+    private void shiftDown(double[] frame, int origin, double w) {
+        double turnRe = Math.cos(w);
+        double turnIm = -Math.sin(w);
+        double re = 1;
+        double im = 0;
+        for (int i = 0; i < shiftedRe.length; i++) {
+            if (i % RENEWED_EVERY == 0) {
+                double angle = w * (i - margin());
+                re = Math.cos(angle);
+                im = -Math.sin(angle);
+            }
+            shiftedRe[i] = frame[origin + i] * re;
+            shiftedIm[i] = frame[origin + i] * im;
+            double next = re * turnRe - im * turnIm;
+            im = re * turnIm + im * turnRe;
+            re = next;
+        }
+    }
+
+    /**
+     * Phase of the samples of a step: the reference's, and the cubic through the four nearest points. The third difference
+     * of a cubic is constant, so three phasors carry each other on: one turn is the product of all turns before.
+     */
+    private void turn(int start, int count, double w, double[] cos, double[] sin) {
+        double angle = w * start + interpolated(start, 0);
+        double first = w + interpolated(start, 1) - interpolated(start, 0);
+        double second = interpolated(start, 2) - 2 * interpolated(start, 1) + interpolated(start, 0);
+        double third = interpolated(start, 3)
+                - 3 * interpolated(start, 2)
+                + 3 * interpolated(start, 1)
+                - interpolated(start, 0);
+        double re = Math.cos(angle);
+        double im = Math.sin(angle);
+        double firstTurnRe = Math.cos(first);
+        double firstTurnIm = Math.sin(first);
+        double secondTurnRe = Math.cos(second);
+        double secondTurnIm = Math.sin(second);
+        double thirdTurnRe = Math.cos(third);
+        double thirdTurnIm = Math.sin(third);
+        for (int i = start; i < start + count; i++) {
+            cos[i] = re;
+            sin[i] = im;
+            double next = re * firstTurnRe - im * firstTurnIm;
+            im = re * firstTurnIm + im * firstTurnRe;
+            re = next;
+            next = firstTurnRe * secondTurnRe - firstTurnIm * secondTurnIm;
+            firstTurnIm = firstTurnRe * secondTurnIm + firstTurnIm * secondTurnRe;
+            firstTurnRe = next;
+            next = secondTurnRe * thirdTurnRe - secondTurnIm * thirdTurnIm;
+            secondTurnIm = secondTurnRe * thirdTurnIm + secondTurnIm * thirdTurnRe;
+            secondTurnRe = next;
+        }
+    }
+
+    /** Cubic through the four nearest points, so many samples after the start of a step. */
+    private double interpolated(int start, int samples) {
+        int p = start / step;
+        double u = (double) samples / step;
         double before = phase[p];
         double here = phase[p + 1];
         double next = phase[p + 2];
