@@ -18,10 +18,9 @@ import org.tapemetrology.core.tone.TwoToneDistortionMeter;
 
 /**
  * Everything that one channel allows: of a tone its speed, flutter, level and distortion, of two tones theirs, and as long as there is none the
- * noise. Works in blocks of 20 ms, after each of which it is known whether a tone is followed.
+ * noise. Works in blocks of always the same length, after each of which it is known whether a tone is followed.
  */
 final class ChannelMeter {
-    private static final double BLOCK_SECONDS = 0.02;
     /** A tone below this may be mains hum, and the recording one of noise. */
     private static final double HUM_BELOW_HZ = 200;
 
@@ -31,7 +30,6 @@ final class ChannelMeter {
     private final NoiseMeter noise;
     private final TwoToneDistortionMeter twoTone;
     private final float[] block;
-    private int filled;
 
     private int followed;
     private @Nullable DistortionMeter distortion;
@@ -40,7 +38,12 @@ final class ChannelMeter {
     private boolean hadTone;
     private boolean oneTone;
 
-    ChannelMeter(int sampleRateHz, Content content, OptionalDouble nominalHz, OptionalDouble mainsHz) {
+    /**
+     * A meter at rest.
+     *
+     * @param blockLength samples of a block
+     */
+    ChannelMeter(int sampleRateHz, int blockLength, Content content, OptionalDouble nominalHz, OptionalDouble mainsHz) {
         this.sampleRateHz = sampleRateHz;
         this.content = content;
         ToneMeter.Builder toneBuilder = ToneMeter.builder(sampleRateHz);
@@ -50,27 +53,14 @@ final class ChannelMeter {
         mainsHz.ifPresent(noiseBuilder::mainsHz);
         this.noise = noiseBuilder.build();
         this.twoTone = new TwoToneDistortionMeter(sampleRateHz);
-        this.block = new float[(int) Math.round(BLOCK_SECONDS * sampleRateHz)];
+        this.block = new float[blockLength];
     }
 
-    /** Takes one channel out of interleaved samples. */
-    void accept(float[] interleaved, int offset, int stride, int frames) {
-        for (int taken = 0; taken < frames; ) {
-            int part = Math.min(frames - taken, block.length - filled);
-            int at = offset + taken * stride;
-            for (int i = 0; i < part; i++) {
-                block[filled + i] = interleaved[at + i * stride];
-            }
-            taken += part;
-            filled += part;
-            if (filled == block.length) {
-                filled = 0;
-                process();
-            }
+    /** Takes the channel out of a block of interleaved samples. */
+    void accept(float[] interleaved, int channel, int stride) {
+        for (int i = 0; i < block.length; i++) {
+            block[i] = interleaved[channel + i * stride];
         }
-    }
-
-    private void process() {
         if (content != Content.NOISE) {
             tone.accept(block, 0, block.length);
             follow();
@@ -141,6 +131,11 @@ final class ChannelMeter {
         return Optional.ofNullable(counting == followed ? distortion : counting == bestEnded ? bestDistortion : null);
     }
 
+    /** Power of the tone that is followed, 0 while there is none. */
+    double followedPower() {
+        return tone.followedPower();
+    }
+
     Optional<FlutterSeries> series() {
         return tone.series();
     }
@@ -152,7 +147,6 @@ final class ChannelMeter {
     void reset() {
         tone.reset();
         noise.reset();
-        filled = 0;
         followed = 0;
         bestEnded = 0;
         distortion = null;

@@ -22,8 +22,12 @@ import org.tapemetrology.core.separation.SeparationMeter;
 final class PairMeter {
     private static final String BALANCE_METHOD = "difference of the RMS levels of the fundamentals";
 
+    /** Ratio of the powers of two tones that are both recorded: -6 dB. */
+    private static final double ALIKE = 0.25;
+
     private final AzimuthMeter azimuth;
     private final SeparationMeter separation;
+    private boolean wereAlike;
 
     /** The tracks, the speed and the frequencies of the level loss, where they are known. */
     record Tracks(TrackGeometry geometry, double speedCmPerSecond, List<Double> lossHz) {}
@@ -42,9 +46,22 @@ final class PairMeter {
                 : new SeparationMeter(sampleRateHz);
     }
 
-    void accept(float[] interleaved, int offset, int frames) {
-        azimuth.accept(interleaved, offset, 2, frames);
-        separation.accept(interleaved, offset, 2, frames);
+    /**
+     * Takes a block of samples.
+     *
+     * @param firstPower power of the tone that is followed on the first channel, 0 for none
+     * @param secondPower the same of the second channel
+     */
+    void accept(float[] interleaved, int frames, double firstPower, double secondPower) {
+        azimuth.accept(interleaved, 0, 2, frames);
+        // With a tone on both channels neither is silent, and the work can be saved.
+        boolean alike = firstPower > ALIKE * secondPower && secondPower > ALIKE * firstPower;
+        if (!alike) {
+            separation.accept(interleaved, 0, 2, frames);
+        } else if (!wereAlike) {
+            separation.gap();
+        }
+        wereAlike = alike;
     }
 
     /** The readings that the recording allows, with those of the channels at hand. */
@@ -94,5 +111,6 @@ final class PairMeter {
     void reset() {
         azimuth.reset();
         separation.reset();
+        wereAlike = false;
     }
 }

@@ -37,9 +37,12 @@ public final class RecordingMeter {
     public static final int MOST_CHANNELS = 64;
 
     private static final int FRAMES = 4096;
+    private static final double BLOCK_SECONDS = 0.02;
 
     private final List<ChannelMeter> channels;
     private final List<LevelScale> scales;
+    private final float[] block;
+    private int filled;
     private final List<ErasureMeter> erasures;
     private final Optional<PairMeter> pair;
 
@@ -167,10 +170,13 @@ public final class RecordingMeter {
     }
 
     private RecordingMeter(Builder builder) {
+        int blockLength = (int) Math.round(BLOCK_SECONDS * builder.sampleRateHz);
+        this.block = new float[blockLength * builder.channels];
         List<ChannelMeter> meters = new ArrayList<>();
         List<LevelScale> perChannel = new ArrayList<>();
         for (int i = 0; i < builder.channels; i++) {
-            meters.add(new ChannelMeter(builder.sampleRateHz, builder.content, builder.nominalHz, builder.mainsHz));
+            meters.add(new ChannelMeter(
+                    builder.sampleRateHz, blockLength, builder.content, builder.nominalHz, builder.mainsHz));
             perChannel.add(new LevelScale(
                     builder.fullScale,
                     builder.referenceLevels.isEmpty()
@@ -245,14 +251,35 @@ public final class RecordingMeter {
      */
     public void accept(float[] interleaved, int offset, int frames) {
         Objects.checkFromIndexSize(offset, Math.multiplyExact(frames, channels.size()), interleaved.length);
-        for (int i = 0; i < channels.size(); i++) {
-            channels.get(i).accept(interleaved, offset + i, channels.size(), frames);
+        int samples = frames * channels.size();
+        for (int taken = 0; taken < samples; ) {
+            int part = Math.min(samples - taken, block.length - filled);
+            System.arraycopy(interleaved, offset + taken, block, filled, part);
+            taken += part;
+            filled += part;
+            if (filled == block.length) {
+                filled = 0;
+                process();
+            }
+        }
+    }
+
+    /** Works on whole blocks alone, so that nothing depends on how the samples came. */
+    private void process() {
+        int stride = channels.size();
+        for (int i = 0; i < stride; i++) {
+            channels.get(i).accept(block, i, stride);
         }
         for (int i = 0; i < erasures.size(); i++) {
-            erasures.get(i).accept(interleaved, offset + i, channels.size(), frames);
+            erasures.get(i).accept(block, i, stride, block.length / stride);
         }
         if (pair.isPresent()) {
-            pair.get().accept(interleaved, offset, frames);
+            pair.get()
+                    .accept(
+                            block,
+                            block.length / stride,
+                            channels.get(0).followedPower(),
+                            channels.get(1).followedPower());
         }
     }
 
@@ -319,6 +346,7 @@ public final class RecordingMeter {
 
     /** Puts the meter to rest, as if new. */
     public void reset() {
+        filled = 0;
         channels.forEach(ChannelMeter::reset);
         erasures.forEach(ErasureMeter::reset);
         pair.ifPresent(PairMeter::reset);

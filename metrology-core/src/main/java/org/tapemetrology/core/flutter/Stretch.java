@@ -182,6 +182,10 @@ final class Stretch implements ToneTracker.Listener {
         return speed;
     }
 
+    double meanPower() {
+        return level.meanPower();
+    }
+
     SteadyLevel level() {
         return level.level();
     }

@@ -185,6 +185,12 @@ final class StretchSearch {
         return running != null && running.found() ? foundCount : 0;
     }
 
+    /** Power of the tone that is followed, 0 for none. */
+    double followedPower() {
+        Stretch running = current;
+        return running == null || !running.found() ? 0 : running.meanPower();
+    }
+
     /** Whether the tone that is followed was looked at and is the only one. */
     boolean isOneTone() {
         return followedStretch() > 0 && inspected && currentSecondHz.isEmpty();

@@ -9,6 +9,8 @@ final class ToneLevelMeter {
     private final SteadyLevel level = new SteadyLevel();
     private double windowSum;
     private long windowCount;
+    private double sumOfWindows;
+    private long windows;
 
     ToneLevelMeter(double rateHz) {
         this.windowLength = Math.round(SteadyLevel.WINDOW_SECONDS * rateHz);
@@ -24,12 +26,19 @@ final class ToneLevelMeter {
             windowSum += power[i];
             if (++windowCount == windowLength) {
                 if (windowSum > 0) {
+                    sumOfWindows += windowSum / windowLength;
+                    windows++;
                     level.acceptPower(windowSum / windowLength);
                 }
                 windowSum = 0;
                 windowCount = 0;
             }
         }
+    }
+
+    /** Mean power so far, where a full-scale sine has 1; 0 before the first window. */
+    double meanPower() {
+        return windows == 0 ? 0 : sumOfWindows / windows;
     }
 
     SteadyLevel level() {

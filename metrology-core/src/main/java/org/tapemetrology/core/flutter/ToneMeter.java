@@ -223,6 +223,15 @@ public final class ToneMeter {
     }
 
     /**
+     * Power of the tone that is followed at this moment.
+     *
+     * @return its mean so far, where a full-scale sine has 1; 0 while no tone is followed
+     */
+    public double followedPower() {
+        return search.followedPower();
+    }
+
+    /**
      * The stretch that the readings are taken from at this moment.
      *
      * @return its number as in {@link #followedStretch()}; 0 where no tone was found

@@ -142,6 +142,11 @@ public final class FrameSplitter {
         return finite;
     }
 
+    /** The samples that come next do not follow those taken last: a frame that has begun is not finished. */
+    public void gap() {
+        filled = 0;
+    }
+
     /** Forgets everything that was taken. */
     public void reset() {
         filled = 0;

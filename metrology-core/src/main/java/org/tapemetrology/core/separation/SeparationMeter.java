@@ -323,6 +323,15 @@ public final class SeparationMeter {
         return frequency.count() == 0 ? OptionalDouble.empty() : OptionalDouble.of(frequency.mean());
     }
 
+    /** The samples that come next do not follow those taken last. */
+    public void gap() {
+        splitter.gap();
+        steady.gap();
+        for (Direction direction : directions) {
+            direction.interrupt();
+        }
+    }
+
     /** Forgets everything but the settings. */
     public void reset() {
         splitter.reset();

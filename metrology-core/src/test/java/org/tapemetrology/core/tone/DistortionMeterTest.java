@@ -59,6 +59,15 @@ class DistortionMeterTest {
         return reading.value().orElseThrow();
     }
 
+    /** Later frames are analysed in part: the figure of a long recording is that of a short one. */
+    @Test
+    void aLongRecordingReadsAsAShortOne() {
+        double[] y = tone(48000, 40, 1000, DistortionMeterTest::severalFlutters, 0, 0.01);
+        assertThat(value(read(48000, 1000, y), 0)).isCloseTo(1, within(0.01));
+        Arrays.fill(y, 20 * 48000, y.length, 0);
+        assertThat(value(read(48000, 1000, y), 0)).as("the tone stops half-way").isCloseTo(1, within(0.01));
+    }
+
     /** The required accuracy is 1 % of the value, over 0.01 % to 10 %. */
     @ParameterizedTest
     @CsvSource({
