@@ -16,6 +16,7 @@ module org.tapemetrology.core {
     exports org.tapemetrology.core.quantity;
     exports org.tapemetrology.core.response;
     exports org.tapemetrology.core.separation;
+    exports org.tapemetrology.core.spectrum;
     exports org.tapemetrology.core.stability;
     exports org.tapemetrology.core.standard;
     exports org.tapemetrology.core.tone;
