@@ -20,5 +20,6 @@ module org.tapemetrology.core {
     exports org.tapemetrology.core.stability;
     exports org.tapemetrology.core.standard;
     exports org.tapemetrology.core.tone;
+    exports org.tapemetrology.core.transport;
     exports org.tapemetrology.core.wav;
 }
