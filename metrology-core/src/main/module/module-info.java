@@ -7,6 +7,7 @@ module org.tapemetrology.core {
     exports org.tapemetrology.core.azimuth;
     exports org.tapemetrology.core.carrier;
     exports org.tapemetrology.core.detector;
+    exports org.tapemetrology.core.diagnosis;
     exports org.tapemetrology.core.filter;
     exports org.tapemetrology.core.fit;
     exports org.tapemetrology.core.flutter;

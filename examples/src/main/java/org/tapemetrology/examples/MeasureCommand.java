@@ -119,12 +119,12 @@ final class MeasureCommand implements Callable<Integer> {
 
     private MeterSettings settings(OptionalDouble nominal, Progress progress) throws IOException {
         Setup setup = setupFile == null ? Setup.NONE : Setup.read(setupFile);
-        MeterSettings settings = new MeterSettings(content, nominal, setup, List.of());
+        MeterSettings settings = new MeterSettings(content, nominal, setup, List.of(), false);
         if (referenceFile == null) {
             return settings;
         }
         Recording reference = new Recording(referenceFile, 0, Double.POSITIVE_INFINITY);
-        MeterSettings forReference = new MeterSettings(Content.TONE, nominal, Setup.NONE, List.of());
+        MeterSettings forReference = new MeterSettings(Content.TONE, nominal, Setup.NONE, List.of(), false);
         return settings.withReference(reference.measure(forReference, progress));
     }
 }

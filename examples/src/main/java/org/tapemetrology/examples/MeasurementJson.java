@@ -22,9 +22,20 @@ final class MeasurementJson {
     private MeasurementJson() {}
 
     static String line(Recording.Result result) {
+        return line(json -> write(result, json));
+    }
+
+    /** What writes an object. */
+    @FunctionalInterface
+    interface Content {
+        void write(JsonGenerator json) throws IOException;
+    }
+
+    /** One line of JSON. */
+    static String line(Content content) {
         StringWriter text = new StringWriter();
         try (JsonGenerator json = FACTORY.createGenerator(text)) {
-            write(result, json);
+            content.write(json);
         } catch (IOException impossible) {
             throw new UncheckedIOException(impossible); // a StringWriter does not fail
         }
@@ -34,6 +45,13 @@ final class MeasurementJson {
     private static void write(Recording.Result result, JsonGenerator json) throws IOException {
         json.writeStartObject();
         json.writeStringField("schema", SCHEMA);
+        writeSource(result, json);
+        writeReadings(result, json);
+        json.writeEndObject();
+    }
+
+    /** Where it comes from, and what went wrong. */
+    static void writeSource(Recording.Result result, JsonGenerator json) throws IOException {
         json.writeObjectFieldStart("source");
         json.writeStringField("file", result.file());
         json.writeNumberField("sampleRateHz", result.sampleRateHz());
@@ -50,6 +68,10 @@ final class MeasurementJson {
         } else {
             json.writeNull();
         }
+    }
+
+    /** Warnings and readings. */
+    static void writeReadings(Recording.Result result, JsonGenerator json) throws IOException {
         json.writeArrayFieldStart("warnings");
         for (Warning warning : result.measurement().warnings()) {
             write(warning, json);
@@ -60,7 +82,6 @@ final class MeasurementJson {
             write(reading, json);
         }
         json.writeEndArray();
-        json.writeEndObject();
     }
 
     private static void write(Warning warning, JsonGenerator json) throws IOException {
@@ -102,7 +123,7 @@ final class MeasurementJson {
                 .orElse(OptionalDouble.empty());
     }
 
-    private static void numberOrNull(JsonGenerator json, String name, OptionalDouble value) throws IOException {
+    static void numberOrNull(JsonGenerator json, String name, OptionalDouble value) throws IOException {
         if (value.isPresent()) {
             json.writeNumberField(name, value.getAsDouble());
         } else {

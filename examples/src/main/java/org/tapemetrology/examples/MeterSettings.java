@@ -19,8 +19,10 @@ import org.tapemetrology.core.separation.RecordedTone;
  * @param nominalHz frequency of the tone at the right speed, where it was given on the command line
  * @param setup what is known of machine, tape and converter
  * @param reference tone on each channel of the reference recording, empty without one
+ * @param keepDeviation whether the deviation of the tone is kept for its diagnosis
  */
-record MeterSettings(Content content, OptionalDouble nominalHz, Setup setup, List<RecordedTone> reference) {
+record MeterSettings(
+        Content content, OptionalDouble nominalHz, Setup setup, List<RecordedTone> reference, boolean keepDeviation) {
     private static final double[] LOSS_HZ = {10_000};
 
     /** These settings with the tones of a reference recording. */
@@ -39,13 +41,16 @@ record MeterSettings(Content content, OptionalDouble nominalHz, Setup setup, Lis
                     new DigitalLevel(level.value().orElseThrow()),
                     frequency.value().orElseThrow()));
         }
-        return new MeterSettings(content, nominalHz, setup, tones);
+        return new MeterSettings(content, nominalHz, setup, tones, keepDeviation);
     }
 
     /** A meter for a recording. */
     RecordingMeter meter(int sampleRateHz, int channels) {
         RecordingMeter.Builder builder =
                 RecordingMeter.builder(sampleRateHz, channels).content(content);
+        if (keepDeviation) {
+            builder.keepDeviation();
+        }
         if (nominalHz.isPresent()) {
             builder.nominalHz(nominalHz.getAsDouble());
         } else {

@@ -43,7 +43,15 @@ record Recording(String file, double fromSeconds, double toSeconds) {
         }
     }
 
+    /** A measurement with the meter that made it. */
+    record Measured(Result result, RecordingMeter meter) {}
+
     Result measure(MeterSettings settings, Progress progress) throws IOException {
+        return measured(settings, progress).result();
+    }
+
+    /** Measures, and keeps the meter for what else it knows. */
+    Measured measured(MeterSettings settings, Progress progress) throws IOException {
         try (WavReader reader = open()) {
             int rate = reader.format().sampleRateHz();
             int channels = reader.format().channels();
@@ -63,7 +71,10 @@ record Recording(String file, double fromSeconds, double toSeconds) {
                     .map(damage -> part.withWarning(
                             Warning.of(WarningCode.DAMAGED_FILE, damage.message() + "; what is whole was measured")))
                     .orElse(part);
-            return new Result(file, rate, channels, reader.framesRead() / (double) rate, measurement, Optional.empty());
+            return new Measured(
+                    new Result(
+                            file, rate, channels, reader.framesRead() / (double) rate, measurement, Optional.empty()),
+                    meter);
         }
     }
 

@@ -14,7 +14,7 @@ import picocli.CommandLine.Help.Ansi;
         mixinStandardHelpOptions = true,
         version = "tape metrology workbench 0.1.0",
         description = "Measures tape recorders by recordings of test tapes.",
-        subcommands = {MeasureCommand.class, GenerateCommand.class, DemoCommand.class},
+        subcommands = {MeasureCommand.class, DiagnoseCommand.class, GenerateCommand.class, DemoCommand.class},
         footerHeading = "%nCautions%n",
         footer = {
             "Isolate a machine from the mains and let its capacitors discharge before you open it; work on a live",
@@ -94,6 +94,9 @@ public final class Workbench implements Runnable {
         public <K> K create(Class<K> type) throws Exception {
             if (type == MeasureCommand.class) {
                 return type.cast(new MeasureCommand(out, err));
+            }
+            if (type == DiagnoseCommand.class) {
+                return type.cast(new DiagnoseCommand(out, err));
             }
             if (type == GenerateCommand.class) {
                 return type.cast(new GenerateCommand(err));

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.jspecify.annotations.Nullable;
+import org.tapemetrology.core.flutter.DeviationSeries;
 import org.tapemetrology.core.flutter.FlutterSeries;
 import org.tapemetrology.core.flutter.ToneMeter;
 import org.tapemetrology.core.noise.NoiseMeter;
@@ -42,12 +43,22 @@ final class ChannelMeter {
      * A meter at rest.
      *
      * @param blockLength samples of a block
+     * @param keepDeviation whether the deviation of the tone is kept
      */
-    ChannelMeter(int sampleRateHz, int blockLength, Content content, OptionalDouble nominalHz, OptionalDouble mainsHz) {
+    ChannelMeter(
+            int sampleRateHz,
+            int blockLength,
+            Content content,
+            OptionalDouble nominalHz,
+            OptionalDouble mainsHz,
+            boolean keepDeviation) {
         this.sampleRateHz = sampleRateHz;
         this.content = content;
         ToneMeter.Builder toneBuilder = ToneMeter.builder(sampleRateHz);
         nominalHz.ifPresent(toneBuilder::nominalHz);
+        if (keepDeviation) {
+            toneBuilder.keepDeviation();
+        }
         this.tone = toneBuilder.build();
         NoiseMeter.Builder noiseBuilder = NoiseMeter.builder().sampleRateHz(sampleRateHz);
         mainsHz.ifPresent(noiseBuilder::mainsHz);
@@ -134,6 +145,10 @@ final class ChannelMeter {
     /** Power of the tone that is followed, 0 while there is none. */
     double followedPower() {
         return tone.followedPower();
+    }
+
+    Optional<DeviationSeries> deviation() {
+        return tone.deviation();
     }
 
     Optional<FlutterSeries> series() {

@@ -11,6 +11,7 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.tapemetrology.core.azimuth.AzimuthMeter;
+import org.tapemetrology.core.flutter.DeviationSeries;
 import org.tapemetrology.core.flutter.FlutterSeries;
 import org.tapemetrology.core.flutter.ToneMeter;
 import org.tapemetrology.core.level.ConverterFullScale;
@@ -53,6 +54,7 @@ public final class RecordingMeter {
         private OptionalDouble nominalHz = OptionalDouble.empty();
         private OptionalDouble mainsHz = OptionalDouble.empty();
         private Content content = Content.AUTOMATIC;
+        private boolean keepDeviation;
         private Optional<ConverterFullScale> fullScale = Optional.empty();
         private List<DigitalLevel> referenceLevels = List.of();
         private List<RecordedTone> referenceTones = List.of();
@@ -160,6 +162,16 @@ public final class RecordingMeter {
         }
 
         /**
+         * Keeps the deviation of the tone, for its diagnosis: some 4 kB a second and channel.
+         *
+         * @return this builder
+         */
+        public Builder keepDeviation() {
+            keepDeviation = true;
+            return this;
+        }
+
+        /**
          * Builds the meter.
          *
          * @return a meter at rest
@@ -176,7 +188,12 @@ public final class RecordingMeter {
         List<LevelScale> perChannel = new ArrayList<>();
         for (int i = 0; i < builder.channels; i++) {
             meters.add(new ChannelMeter(
-                    builder.sampleRateHz, blockLength, builder.content, builder.nominalHz, builder.mainsHz));
+                    builder.sampleRateHz,
+                    blockLength,
+                    builder.content,
+                    builder.nominalHz,
+                    builder.mainsHz,
+                    builder.keepDeviation));
             perChannel.add(new LevelScale(
                     builder.fullScale,
                     builder.referenceLevels.isEmpty()
@@ -325,6 +342,16 @@ public final class RecordingMeter {
      */
     public Optional<FlutterSeries> series(int channel) {
         return meter(channel).series();
+    }
+
+    /**
+     * The deviation of the tone on a channel.
+     *
+     * @param channel 1-based channel
+     * @return the series, empty where it is not kept or no flutter is measured
+     */
+    public Optional<DeviationSeries> deviation(int channel) {
+        return meter(channel).deviation();
     }
 
     /**

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.flutter;
 
+import java.util.Arrays;
 import java.util.Objects;
 
 /**
@@ -69,6 +70,19 @@ public final class DeviationSeries {
             part[i] = values[from + i];
         }
         return part;
+    }
+
+    /**
+     * A part of the series.
+     *
+     * @param from first value of it
+     * @param length number of values
+     * @return that part, with its own start
+     */
+    public DeviationSeries slice(int from, int length) {
+        Objects.checkFromIndexSize(from, length, values.length);
+        return new DeviationSeries(
+                startSeconds + from / rateHz, rateHz, meanHz, Arrays.copyOfRange(values, from, from + length));
     }
 
     /**

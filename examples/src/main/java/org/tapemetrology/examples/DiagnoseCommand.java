@@ -1,0 +1,124 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.examples;
+
+import java.io.IOException;
+import java.io.PrintStream;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import org.tapemetrology.core.Content;
+import org.tapemetrology.core.diagnosis.Diagnosis;
+import org.tapemetrology.core.flutter.DeviationSeries;
+import org.tapemetrology.core.quantity.Quantity;
+import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.transport.Transport;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.ParameterException;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/** Tells which parts of a transport cause its flutter. */
+@Command(
+        name = "diagnose",
+        mixinStandardHelpOptions = true,
+        description =
+                "Finds the periodic components of the flutter in recordings of a test tone, the parts that can cause each, and what a repair would leave of the reading.",
+        footer = {
+            "",
+            "The transport file is JSON: tapeSpeedMillimetresPerSecond and a list of parts, each with name, kind (capstan,",
+            "roller, idler, flywheel, shaft, wheel, pulley, belt, pack, guide) and its size. Without it components have no",
+            "names. Exit status: 0 where every recording was diagnosed, 2 where one was not, 64 for wrong usage."
+        })
+final class DiagnoseCommand implements Callable<Integer> {
+    private final PrintStream out;
+    private final PrintStream err;
+
+    @Spec
+    private CommandSpec spec = CommandSpec.create();
+
+    @Option(names = "--format", paramLabel = "FORMAT", description = "text (the default) or json")
+    private MeasureCommand.Format format = MeasureCommand.Format.TEXT;
+
+    @Option(names = "--transport", paramLabel = "FILE", description = "JSON file with the parts of the transport")
+    private @Nullable Path transportFile;
+
+    @Option(names = "--nominal", paramLabel = "HZ", description = "frequency of the tone at the right speed")
+    private @Nullable Double nominalHz;
+
+    @Option(names = "--from", paramLabel = "S", description = "look at the recording from this second on")
+    private double fromSeconds;
+
+    @Option(names = "--to", paramLabel = "S", description = "look at it up to this second")
+    private double toSeconds = Double.POSITIVE_INFINITY;
+
+    @Parameters(arity = "1..*", paramLabel = "FILE", description = "WAV file; - reads one from standard input")
+    private List<String> files = List.of();
+
+    DiagnoseCommand(PrintStream out, PrintStream err) {
+        this.out = out;
+        this.err = err;
+    }
+
+    @Override
+    public Integer call() throws IOException {
+        if (!(fromSeconds >= 0 && fromSeconds < toSeconds)) {
+            throw new ParameterException(
+                    spec.commandLine(), "--from " + fromSeconds + " is not between 0 and --to " + toSeconds);
+        }
+        OptionalDouble nominal = nominalHz == null ? OptionalDouble.empty() : OptionalDouble.of(nominalHz);
+        if (nominal.isPresent() && !(nominal.getAsDouble() >= 500 && nominal.getAsDouble() <= 82_560)) {
+            throw new ParameterException(
+                    spec.commandLine(), "--nominal " + nominal.getAsDouble() + " is not in 500 to 82560 Hz");
+        }
+        Optional<Transport> transport =
+                transportFile == null ? Optional.empty() : Optional.of(TransportFile.read(transportFile));
+        MeterSettings settings = new MeterSettings(Content.TONE, nominal, Setup.NONE, List.of(), true);
+        Progress progress = Progress.onTerminal(err);
+        int status = Workbench.ALL_MEASURED;
+        for (String file : files) {
+            Recording.Result result;
+            Optional<Diagnosis> diagnosis = Optional.empty();
+            try {
+                Recording.Measured measured = new Recording(file, fromSeconds, toSeconds).measured(settings, progress);
+                result = measured.result();
+                diagnosis = Optional.of(diagnosis(file, measured, transport));
+            } catch (IOException | IllegalArgumentException failure) {
+                result = Recording.Result.failed(file, failure);
+                err.println("diagnose: " + Workbench.message(failure));
+                status = Workbench.SOMETHING_FAILED;
+            }
+            if (format == MeasureCommand.Format.JSON) {
+                out.println(DiagnosisJson.line(result, diagnosis));
+            } else if (diagnosis.isPresent()) {
+                out.println(file);
+                DiagnosisTable.print(diagnosis.get(), out);
+            }
+        }
+        return status;
+    }
+
+    /** The tape moves past both tracks alike: the first channel with a tone tells. */
+    private static Diagnosis diagnosis(String file, Recording.Measured measured, Optional<Transport> transport) {
+        for (int channel = 1; channel <= measured.result().channels(); channel++) {
+            Reading speed = measured.result()
+                    .measurement()
+                    .find(Quantity.SPEED_ERROR, channel)
+                    .orElseThrow();
+            Optional<DeviationSeries> deviation = measured.meter().deviation(channel);
+            if (speed.isValid() && deviation.isPresent()) {
+                double ratio = 1 + speed.value().orElseThrow() / 100;
+                try {
+                    return Diagnosis.of(deviation.get(), transport, ratio);
+                } catch (IllegalArgumentException tooShort) {
+                    throw new IllegalArgumentException(file + ": " + Workbench.message(tooShort), tooShort);
+                }
+            }
+        }
+        throw new IllegalArgumentException(file + ": no test tone whose flutter could be looked at was found");
+    }
+}

@@ -1,0 +1,91 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.examples;
+
+import com.fasterxml.jackson.core.JsonGenerator;
+import java.io.IOException;
+import java.util.Optional;
+import org.tapemetrology.core.diagnosis.Component;
+import org.tapemetrology.core.diagnosis.Diagnosis;
+import org.tapemetrology.core.diagnosis.Repair;
+import org.tapemetrology.core.quantity.Measurement;
+import org.tapemetrology.core.quantity.Quantity;
+import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.transport.Attribution;
+
+/** The machine-readable form of a diagnosis: one JSON object on one line. */
+final class DiagnosisJson {
+    private static final String SCHEMA = "org.tapemetrology.diagnosis/1";
+
+    private DiagnosisJson() {}
+
+    static String line(Recording.Result result, Optional<Diagnosis> diagnosis) {
+        return MeasurementJson.line(json -> {
+            json.writeStartObject();
+            json.writeStringField("schema", SCHEMA);
+            MeasurementJson.writeSource(result, json);
+            MeasurementJson.writeReadings(result, json);
+            json.writeArrayFieldStart("components");
+            if (diagnosis.isPresent()) {
+                for (Component component : diagnosis.get().components()) {
+                    write(component, json);
+                }
+            }
+            json.writeEndArray();
+            json.writeArrayFieldStart("repairs");
+            if (diagnosis.isPresent()) {
+                for (Repair repair : diagnosis.get().repairs()) {
+                    write(repair, json);
+                }
+            }
+            json.writeEndArray();
+            json.writeEndObject();
+        });
+    }
+
+    private static void write(Component component, JsonGenerator json) throws IOException {
+        json.writeStartObject();
+        json.writeNumberField("frequencyHz", component.line().frequencyHz());
+        json.writeNumberField("frequencyUncertaintyHz", component.line().frequencyUncertaintyHz());
+        json.writeNumberField("peakDeviationPercent", component.line().amplitudePercent());
+        json.writeNumberField(
+                "peakDeviationUncertaintyPercent", 100 * component.line().amplitudeUncertainty());
+        json.writeNumberField("significance", 1 - component.line().falseAlarmProbability());
+        json.writeNumberField("decibelsOverNoise", component.line().noiseRatioDb());
+        json.writeNumberField("order", component.order());
+        json.writeArrayFieldStart("parts");
+        for (Attribution.PartProbability part : component.parts()) {
+            json.writeStartObject();
+            json.writeStringField("part", part.part());
+            json.writeNumberField("probability", part.probability());
+            json.writeNumberField("harmonic", part.harmonic());
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+        json.writeNumberField("unexplained", component.attribution().unexplained());
+        MeasurementJson.numberOrNull(json, "weightedQuasiPeakWithout", component.weightedQuasiPeakWithout());
+        json.writeEndObject();
+    }
+
+    private static void write(Repair repair, JsonGenerator json) throws IOException {
+        json.writeStartObject();
+        json.writeStringField("part", repair.part());
+        json.writeArrayFieldStart("frequenciesHz");
+        for (double hz : repair.frequenciesHz()) {
+            json.writeNumber(hz);
+        }
+        json.writeEndArray();
+        json.writeObjectFieldStart("without");
+        write(repair.without(), json);
+        json.writeEndObject();
+        json.writeEndObject();
+    }
+
+    /** Every standard reading that would remain, by its id. */
+    private static void write(Measurement without, JsonGenerator json) throws IOException {
+        for (Reading reading : without.readings()) {
+            if (reading.quantity() != Quantity.FLUTTER_WEIGHTED_QUASI_PEAK_MAXIMUM) {
+                MeasurementJson.numberOrNull(json, reading.quantity().id(), reading.value());
+            }
+        }
+    }
+}
