@@ -23,8 +23,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 /** The command that names the part at fault, from outside. */
 @NullUnmarked // what a JSON object lacks is null, and fails the test that asks for it
 class DiagnoseTest {
-    private static final String TRANSPORT =
-            """
+    private static final String TRANSPORT = """
             {"tapeSpeedMillimetresPerSecond":47.6,"parts":[
             {"name":"capstan","kind":"capstan","diameterMillimetres":2.0},
             {"name":"pinch roller","kind":"roller","diameterMillimetres":11.5},
@@ -58,8 +57,21 @@ class DiagnoseTest {
     static void generate() {
         tone = folder.resolve("tone.wav");
         run(
-                "generate", "--out", tone.toString(), "--seconds", "45", "--rate", "44100", "--speed-error", "1",
-                "--flutter", "7.65:0.12", "--flutter", "1.33:0.05", "--hiss", "-60");
+                "generate",
+                "--out",
+                tone.toString(),
+                "--seconds",
+                "45",
+                "--rate",
+                "44100",
+                "--speed-error",
+                "1",
+                "--flutter",
+                "7.65:0.12",
+                "--flutter",
+                "1.33:0.05",
+                "--hiss",
+                "-60");
     }
 
     private static Path file(String text) throws IOException {
@@ -79,11 +91,19 @@ class DiagnoseTest {
     @Test
     void jsonNamesThePartAndWhatItsRepairWins() throws IOException {
         Outcome outcome = run(
-                "diagnose", "--format", "json", "--nominal", "3150", "--transport", file(TRANSPORT).toString(),
+                "diagnose",
+                "--format",
+                "json",
+                "--nominal",
+                "3150",
+                "--transport",
+                file(TRANSPORT).toString(),
                 tone.toString());
         assertThat(outcome.status()).as(outcome.err()).isZero();
         Map<String, Object> diagnosis = JSON.std.mapFrom(outcome.out());
-        assertThat(diagnosis).containsEntry("schema", "org.tapemetrology.diagnosis/1").containsEntry("error", null);
+        assertThat(diagnosis)
+                .containsEntry("schema", "org.tapemetrology.diagnosis/1")
+                .containsEntry("error", null);
         Map<String, Object> first = list(diagnosis, "components").get(0);
         assertThat(first)
                 .containsKeys(

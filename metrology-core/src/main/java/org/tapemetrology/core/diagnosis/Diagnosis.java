@@ -17,6 +17,8 @@ import org.tapemetrology.core.spectrum.Line;
 import org.tapemetrology.core.spectrum.LineFit;
 import org.tapemetrology.core.transport.Attribution;
 import org.tapemetrology.core.transport.ObservedFamily;
+import org.tapemetrology.core.transport.Part;
+import org.tapemetrology.core.transport.PartKind;
 import org.tapemetrology.core.transport.Transport;
 
 /**
@@ -45,6 +47,10 @@ public record Diagnosis(double seconds, Measurement reading, List<Component> com
 
     /** More lines than this are told but not taken out one by one: the weakest hardly count. */
     private static final int MOST_TAKEN_OUT = 24;
+    /** A part with this probability is taken to turn at the rate that was found. */
+    private static final double CERTAIN = 0.9;
+    /** Slip and drift within a recording leave the rate of a part this uncertain. */
+    private static final double STEADY_RATE = 5e-4;
     /** Two halves see the same line where it lies within so many resolution widths. */
     private static final double SAME_LINE = 1.5;
 
@@ -79,17 +85,50 @@ public record Diagnosis(double seconds, Measurement reading, List<Component> com
         LineFit fit = LineFit.of(values, part.rateHz());
         List<Family> families = families(fit);
         List<Trends> halves = trends(part, values);
-        List<Found> found = new ArrayList<>();
-        for (Family family : families) {
-            ObservedFamily observed = observed(family, halves);
-            Attribution attribution = transport
-                    .map(known -> Attribution.of(observed, known, speedRatio))
-                    .orElse(new Attribution(List.of(), 1));
-            family.members().forEach((order, line) -> found.add(new Found(line, order, attribution)));
-        }
+        List<Found> found = attributed(families, halves, transport, speedRatio);
         found.sort(Comparator.comparingDouble((Found each) -> each.line().amplitude())
                 .reversed());
         return read(part, fit, found);
+    }
+
+    /**
+     * Attributes the families, the strongest first. A part that is then known to turn at the rate of one has no other rate:
+     * what comes after is held against that.
+     */
+    private static List<Found> attributed(
+            List<Family> families, List<Trends> halves, Optional<Transport> transport, double speedRatio) {
+        Optional<Transport> known = transport;
+        List<Found> found = new ArrayList<>();
+        families.sort(Comparator.comparingDouble(Family::power).reversed());
+        for (Family family : families) {
+            Attribution attribution = new Attribution(List.of(), 1);
+            if (known.isPresent()) {
+                attribution = Attribution.of(observed(family, halves), known.get(), speedRatio);
+                known = Optional.of(refined(known.get(), attribution, family, speedRatio));
+            }
+            for (Map.Entry<Integer, Line> member : family.members().entrySet()) {
+                found.add(new Found(member.getValue(), member.getKey(), attribution));
+            }
+        }
+        return found;
+    }
+
+    private static Transport refined(Transport transport, Attribution attribution, Family family, double speedRatio) {
+        if (attribution.parts().isEmpty()) {
+            return transport;
+        }
+        Attribution.PartProbability likeliest = attribution.parts().get(0);
+        Part part = transport.parts().stream()
+                .filter(each -> each.name().equals(likeliest.part()))
+                .findFirst()
+                .orElseThrow();
+        boolean steady = part.kind() != PartKind.PACK && part.kind() != PartKind.GUIDE;
+        if (!steady || likeliest.harmonic() > 1 || likeliest.probability() < CERTAIN) {
+            return transport;
+        }
+        double nominalHz = family.fundamentalHz() / speedRatio;
+        double uncertainty = Math.max(STEADY_RATE, family.uncertaintyHz() / family.fundamentalHz());
+        return transport.with(new Part(part.name(), part.kind(), nominalHz, nominalHz, Math.min(0.5, uncertainty)));
     }
 
     private static DeviationSeries middle(DeviationSeries series) {
@@ -98,7 +137,13 @@ public record Diagnosis(double seconds, Measurement reading, List<Component> com
     }
 
     /** A fundamental with its harmonics, by order. */
-    private record Family(double fundamentalHz, double uncertaintyHz, Map<Integer, Line> members) {}
+    private record Family(double fundamentalHz, double uncertaintyHz, Map<Integer, Line> members) {
+        double power() {
+            return members.values().stream()
+                    .mapToDouble(line -> line.amplitude() * line.amplitude())
+                    .sum();
+        }
+    }
 
     private record Found(Line line, int order, Attribution attribution) {}
 

@@ -21,9 +21,9 @@ public final class Transport {
     private final double tapeSpeedMillimetresPerSecond;
     private final List<Part> parts;
 
-    private Transport(Builder builder) {
-        this.tapeSpeedMillimetresPerSecond = builder.speed;
-        this.parts = List.copyOf(builder.parts);
+    private Transport(double tapeSpeedMillimetresPerSecond, List<Part> parts) {
+        this.tapeSpeedMillimetresPerSecond = tapeSpeedMillimetresPerSecond;
+        this.parts = List.copyOf(parts);
     }
 
     /**
@@ -52,6 +52,26 @@ public final class Transport {
      */
     public List<Part> parts() {
         return parts;
+    }
+
+    /**
+     * This transport with a part whose rate was measured: it is then known better than by geometry.
+     *
+     * @param measured the part, of the same name as one that is there
+     * @return a transport with that part in the place of the other
+     */
+    public Transport with(Part measured) {
+        List<Part> others = new ArrayList<>();
+        boolean replaced = false;
+        for (Part part : parts) {
+            boolean same = part.name().equals(measured.name());
+            others.add(same ? measured : part);
+            replaced |= same;
+        }
+        if (!replaced) {
+            throw new IllegalArgumentException("there is no part " + measured.name());
+        }
+        return new Transport(tapeSpeedMillimetresPerSecond, others);
     }
 
     /** Describes a transport. Parts that are driven by others come after these. */
@@ -234,7 +254,7 @@ public final class Transport {
             if (parts.isEmpty()) {
                 throw new IllegalStateException("no part was described");
             }
-            return new Transport(this);
+            return new Transport(speed, parts);
         }
     }
 }

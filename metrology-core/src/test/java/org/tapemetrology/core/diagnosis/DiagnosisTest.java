@@ -42,7 +42,7 @@ class DiagnosisTest {
             if (capstanFaulty) {
                 tone.sine(CAPSTAN_HZ, 12e-4, 0.5).sine(2 * CAPSTAN_HZ, 3e-4, 1.5);
             }
-            tone.deviation(RandomDeviation.builder(5).rms(2e-4).band(0.2, 100).build());
+            tone.deviation(RandomDeviation.falling(5, 0.2, 100, 2e-4, 6000));
             Signal replay = tone.build().plus(new WhiteNoise(3, 3e-4, RATE));
             RecordingMeter meter = RecordingMeter.builder(RATE, 1)
                     .nominalHz(3150)
@@ -87,7 +87,8 @@ class DiagnosisTest {
         Measurement repaired = new Machine(false).measured().reading();
         int compared = 0;
         for (Reading reading : first.without().readings()) {
-            double truth = repaired.find(reading.quantity()).orElseThrow().value().orElseThrow();
+            double truth =
+                    repaired.find(reading.quantity()).orElseThrow().value().orElseThrow();
             assertThat(reading.value().orElseThrow())
                     .as(reading.quantity().id())
                     .isCloseTo(truth, within(0.03 * truth));
@@ -114,8 +115,7 @@ class DiagnosisTest {
 
     @Test
     void aShortToneIsRefused() {
-        assertThatThrownBy(() -> Diagnosis.of(
-                        DeviationSeries.of(0, 1000, 3150, new float[9000]), Optional.empty(), 1))
+        assertThatThrownBy(() -> Diagnosis.of(DeviationSeries.of(0, 1000, 3150, new float[9000]), Optional.empty(), 1))
                 .hasMessageContaining("9.0 s");
     }
 
