@@ -93,6 +93,41 @@ class LossFitTest {
         assertThat(squaredScore / TRIALS).isCloseTo(1.2, within(0.5));
     }
 
+    /**
+     * A wrong cause stands alone in at most 1 % of trials by the choice of {@link LossFindings#AS_GOOD}; of 200, more than
+     * 6 would come by chance once in 200 times.
+     */
+    @ParameterizedTest
+    @CsvSource({
+        "SPACING, 0.5, 0.1",
+        "SPACING, 0.5, 0.3",
+        "SPACING, 1.2, 0.3",
+        "GAP, 1.5, 0.3",
+        "THICKNESS, 4, 0.1",
+        "THICKNESS, 4, 0.3",
+        "TIME_CONSTANT, 180, 0.3"
+    })
+    void aWrongCauseHardlyEverStandsAlone(LossCause cause, double size, double noiseDb) {
+        Random random = new Random(5);
+        int wrong = 0;
+        int alone = 0;
+        for (int trial = 0; trial < TRIALS; trial++) {
+            LossFindings findings = FIT.fit(FREQUENCIES, response(cause, size, noiseDb, random));
+            List<LossExplanation> named = new ArrayList<>(findings.asGood());
+            named.add(findings.best());
+            Set<LossCause> shape = sameShape(findings.best().causes());
+            if (named.stream().allMatch(e -> sameShape(e.causes()).equals(shape))) {
+                alone++;
+                wrong += shape.contains(cause) ? 0 : 1;
+            }
+        }
+        assertThat(wrong).as("wrong of %s that stand alone", alone).isLessThanOrEqualTo(6);
+        if (size == 4 || cause == LossCause.TIME_CONSTANT || cause == LossCause.GAP) {
+            // Negative control: the answer is not simply that everything explains it.
+            assertThat(alone).isGreaterThan(TRIALS / 2);
+        }
+    }
+
     private static Set<LossCause> sameShape(Set<LossCause> causes) {
         Set<LossCause> all = EnumSet.noneOf(LossCause.class);
         all.addAll(causes);
