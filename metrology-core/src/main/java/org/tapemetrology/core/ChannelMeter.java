@@ -125,6 +125,10 @@ final class ChannelMeter {
                                 levelStatus == Status.OVERLOAD || levelStatus == Status.INVALID_INPUT
                                         ? Reading.without(reading.quantity(), levelStatus, reading.method())
                                         : reading)));
+        boolean clipped = levelStatus == Status.OVERLOAD;
+        if (!clipped) {
+            countingDistortion().ifPresent(meter -> readings.addAll(meter.noiseReadings()));
+        }
         if (!oneTone) {
             twoTone.readings().stream().filter(Reading::isValid).forEach(readings::add);
         }

@@ -15,6 +15,7 @@ import org.tapemetrology.core.quantity.Status;
 import org.tapemetrology.core.quantity.Unit;
 import org.tapemetrology.core.quantity.WarningCode;
 import org.tapemetrology.core.separation.RecordedTone;
+import org.tapemetrology.signals.FmTone;
 import org.tapemetrology.signals.SampledSignal;
 import org.tapemetrology.signals.Sequence;
 import org.tapemetrology.signals.Sequence.Section;
@@ -57,7 +58,26 @@ class RecordingMeterTest {
     void aToneGivesItsDistortionAndNoNoise() {
         Measurement measured = measure(5, distorted(1000, 1));
         assertThat(value(measured, Quantity.DISTORTION_THIRD_HARMONIC)).isCloseTo(1, within(0.01));
-        assertThat(measured.find(Quantity.NOISE_A_WEIGHTED)).isEmpty();
+        assertThat(measured.find(Quantity.NOISE_QUASI_PEAK)).isEmpty();
+    }
+
+    /**
+     * The same noise with a tone and without it: 10 s of it are known to 0.05 dB, and a tenth of its band is filled from
+     * its neighbourhood.
+     */
+    @Test
+    void noiseBesideAToneIsThatWithoutTheTone() {
+        Signal noise = new WhiteNoise(11, 1e-3, RATE);
+        Signal tone = FmTone.builder(1000)
+                .amplitude(0.3)
+                .sine(4, 0.003)
+                .harmonic(3, 0.01)
+                .build();
+        Measurement with = measure(10, tone.plus(noise));
+        Measurement alone = measure(10, noise);
+        for (Quantity quantity : List.of(Quantity.NOISE_A_WEIGHTED, Quantity.NOISE_UNWEIGHTED)) {
+            assertThat(value(with, quantity)).as(quantity.id()).isCloseTo(value(alone, quantity), within(0.2));
+        }
     }
 
     @Test

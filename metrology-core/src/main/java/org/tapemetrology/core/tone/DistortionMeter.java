@@ -71,6 +71,7 @@ public final class DistortionMeter {
     private final RunningMoments fundamental = new RunningMoments();
     private final RunningMoments remainder = new RunningMoments();
     private final RunningMoments frequency = new RunningMoments();
+    private final ResidualNoise residual;
     private PhaseTracker tracker;
     private double trackerHz;
     private double lastHz;
@@ -109,6 +110,7 @@ public final class DistortionMeter {
         this.tracker = tracker(trackerHz);
         this.margin = tracker(LOWEST_TONE_HZ * (1 - SEARCH)).margin();
         this.spectrum = new FrameSpectrum(sampleRateHz, length);
+        this.residual = new ResidualNoise(length / 2 + 1, spectrum.binHz());
         this.cos = new double[length];
         this.sin = new double[length];
         this.rest = new double[length];
@@ -194,6 +196,7 @@ public final class DistortionMeter {
         frequency.add(trackedHz);
         fundamental.add(inside);
         remainder.add(outside);
+        residual.add(spectrum);
         for (int k = 1; k <= highest(trackedHz); k++) {
             harmonics[k].add(re[k], im[k]);
         }
@@ -336,6 +339,17 @@ public final class DistortionMeter {
     }
 
     /**
+     * Noise beside the tone, A-weighted and unweighted from 22.4 Hz to 22.4 kHz, in dBFS: of what is left when the tone is
+     * taken out, without its harmonics. Modulation noise is part of it; hum is, too.
+     *
+     * @return the readings, with the status of the distortion
+     */
+    public List<Reading> noiseReadings() {
+        Status status = status();
+        return status == Status.VALID ? residual.readings(frequency.mean()) : ResidualNoise.without(status);
+    }
+
+    /**
      * The fundamental, as the mean of the frames that were used.
      *
      * @return frequency in Hz, empty before a tone was found
@@ -348,6 +362,7 @@ public final class DistortionMeter {
     public void reset() {
         splitter.reset();
         lastHz = 0;
+        residual.reset();
         fundamental.reset();
         remainder.reset();
         frequency.reset();

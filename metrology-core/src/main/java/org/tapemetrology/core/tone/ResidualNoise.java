@@ -1,0 +1,122 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.tone;
+
+import java.util.Arrays;
+import java.util.List;
+import java.util.OptionalDouble;
+import org.tapemetrology.core.filter.AnalogFilter;
+import org.tapemetrology.core.level.DigitalLevel;
+import org.tapemetrology.core.quantity.Quantity;
+import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.quantity.Status;
+import org.tapemetrology.core.standard.Iec61672Edition2013;
+
+/**
+ * Noise beside a tone, from the mean spectrum of what is left of frames when the tracked tone is taken out. What stands
+ * where the tone and its harmonics were is not noise; the noise that those places hide is taken to be that of their
+ * neighbourhood.
+ */
+final class ResidualNoise {
+    private static final double FROM_HZ = 22.4;
+    private static final double TO_HZ = 22_400;
+    private static final int HARMONICS = 10;
+    /** Half the width of a place, re the frequency: a sixth octave at the tone, flutter at the harmonics. */
+    private static final double AT_TONE = 0.1225;
+
+    private static final double AT_HARMONIC = 0.01;
+    private static final int LEAST_NEIGHBOURS = 8;
+    private static final String METHOD = "beside the tone, its harmonics left out";
+
+    private final double binHz;
+    private final double[] sum;
+    private long frames;
+
+    ResidualNoise(int bins, double binHz) {
+        this.sum = new double[bins];
+        this.binHz = binHz;
+    }
+
+    /** Adds the spectrum of a frame without its tone. */
+    void add(FrameSpectrum rest) {
+        for (int k = 0; k < sum.length; k++) {
+            sum[k] += rest.power(k);
+        }
+        frames++;
+    }
+
+    void reset() {
+        Arrays.fill(sum, 0);
+        frames = 0;
+    }
+
+    List<Reading> readings(double toneHz) {
+        double[] noise = noise(toneHz);
+        AnalogFilter weighting = Iec61672Edition2013.aWeighting();
+        double unweighted = 0;
+        double weighted = 0;
+        for (int k = 1; k < noise.length; k++) {
+            double hz = k * binHz;
+            if (hz <= TO_HZ) {
+                double gain = weighting.magnitude(hz);
+                weighted += gain * gain * noise[k];
+                unweighted += hz >= FROM_HZ ? noise[k] : 0;
+            }
+        }
+        return List.of(reading(Quantity.NOISE_A_WEIGHTED, weighted), reading(Quantity.NOISE_UNWEIGHTED, unweighted));
+    }
+
+    static List<Reading> without(Status status) {
+        return List.of(
+                Reading.without(Quantity.NOISE_A_WEIGHTED, status, METHOD),
+                Reading.without(Quantity.NOISE_UNWEIGHTED, status, METHOD));
+    }
+
+    private Reading reading(Quantity quantity, double power) {
+        OptionalDouble dbfs = DigitalLevel.dbfsAboveSilence(Math.sqrt(Math.max(0, power) / frames));
+        return dbfs.isPresent()
+                ? Reading.valid(quantity, dbfs.getAsDouble(), METHOD)
+                : Reading.without(quantity, Status.INSUFFICIENT_DATA, METHOD);
+    }
+
+    /** The summed spectrum with the places of tone and harmonics filled. */
+    private double[] noise(double toneHz) {
+        boolean[] taken = new boolean[sum.length];
+        double lobeHz = (FrameSpectrum.MAIN_LOBE_BINS + 1) * binHz;
+        for (int n = 1; n <= HARMONICS; n++) {
+            double half = lobeHz + (n == 1 ? AT_TONE : AT_HARMONIC) * n * toneHz;
+            int from = (int) Math.max(0, Math.floor((n * toneHz - half) / binHz));
+            int to = (int) Math.min(sum.length - 1, Math.ceil((n * toneHz + half) / binHz));
+            for (int k = from; k <= to; k++) {
+                taken[k] = true;
+            }
+        }
+        double[] noise = sum.clone();
+        for (int k = 0; k < noise.length; ) {
+            int end = k;
+            while (end < noise.length && taken[end]) {
+                end++;
+            }
+            if (end > k) {
+                Arrays.fill(noise, k, end, neighbourhood(taken, k, end));
+                k = end;
+            } else {
+                k++;
+            }
+        }
+        return noise;
+    }
+
+    /** Mean of what stands on either side of a place, as far out as the place is wide. */
+    private double neighbourhood(boolean[] taken, int from, int end) {
+        int reach = Math.max(LEAST_NEIGHBOURS, end - from);
+        double total = 0;
+        int count = 0;
+        for (int k = Math.max(1, from - reach); k < Math.min(sum.length, end + reach); k++) {
+            if (!taken[k]) {
+                total += sum[k];
+                count++;
+            }
+        }
+        return count == 0 ? 0 : total / count;
+    }
+}
