@@ -23,8 +23,8 @@ import org.tapemetrology.core.tone.PhaseTracker;
  * <p>In frames of about a third of a second the phase of the recorded tone is tracked and both channels are demodulated
  * with it, so that flutter and speed errors, which both share, drop out. Powers come from products of frames that share
  * no sample: noise adds no bias, the residue may have any phase, and the phase may wander slowly. What the tracking
- * leaves of the flutter takes the same part of both. Noise of the tone's own channel disturbs the tracking: where its
- * power is that of the tone, in a band of 24 kHz, the figure is up to 0.1 dB too high.
+ * leaves of the flutter takes the same part of both. Noise of the tone's own channel within the tracked band, of phase
+ * variance s^2, adds s^2 to the tone and takes s^2 from the residue: the figure is corrected for both.
  *
  * <p>A tone that was recorded on one channel and then on the other gives both separations, each on the channel that was
  * silent. Frames where the tone starts, stops or changes its channel, and those where it does not prevail, are left out.
@@ -66,6 +66,8 @@ public final class SeparationMeter {
     private final RunningMoments frequency = new RunningMoments();
     private final double[] foundHz = new double[2];
     private final double[] foundPower = new double[2];
+    private final double[] foundShare = new double[2];
+    private final double[] foundPhaseVariance = new double[2];
     private final double[] re = new double[2];
     private final double[] im = new double[2];
     private final double[] nextRe = new double[2];
@@ -79,13 +81,14 @@ public final class SeparationMeter {
     private static final class Direction {
         private final CoherentPower tone = new CoherentPower();
         private final CoherentPower residue = new CoherentPower();
+        private final RunningMoments phaseVariance = new RunningMoments();
 
         boolean isEnough() {
             return residue.pairs() >= LEAST_PAIRS;
         }
 
         PowerRatio ratio() {
-            double power = tone.mean();
+            double power = tone.mean() * (1 - 2 * phaseVariance.mean());
             double ratio = residue.mean() / power;
             double own = residue.standardError() / power;
             double error = Math.hypot(own, ratio * tone.standardError() / power);
@@ -100,6 +103,7 @@ public final class SeparationMeter {
         void reset() {
             tone.reset();
             residue.reset();
+            phaseVariance.reset();
         }
     }
 
@@ -148,9 +152,12 @@ public final class SeparationMeter {
     }
 
     /** The second harmonic and 0 Hz are one fundamental away: there the tracker has to be closed. */
+    private static double stopHz(double toneHz) {
+        return Math.min(0.9 * toneHz, passHz(toneHz) + TRANSITION_HZ);
+    }
+
     private PhaseTracker tracker(double toneHz) {
-        double pass = passHz(toneHz);
-        return new PhaseTracker(rateHz, length, pass, Math.min(0.9 * toneHz, pass + TRANSITION_HZ));
+        return new PhaseTracker(rateHz, length, passHz(toneHz), stopHz(toneHz));
     }
 
     /**
@@ -191,6 +198,7 @@ public final class SeparationMeter {
         }
         frequency.add(toneHz);
         toneFrames++;
+        directions[loud].phaseVariance.add(foundPhaseVariance[loud]);
         tracker.track(frame[loud], margin, toneHz, cos, sin);
         for (int channel = 0; channel < 2; channel++) {
             demodulate(frame[channel], channel);
@@ -210,7 +218,6 @@ public final class SeparationMeter {
         double around = frequency.count() > 0 ? frequency.mean() : toldHz;
         double from = around > 0 ? around * (1 - SEARCH) : LOWEST_TONE_HZ;
         double to = around > 0 ? around * (1 + SEARCH) : HIGHEST_TONE * rateHz;
-        double share = 0;
         int loud = -1;
         for (int channel = 0; channel < 2; channel++) {
             spectrum.take(frame[channel], margin);
@@ -220,10 +227,13 @@ public final class SeparationMeter {
             foundPower[channel] = spectrum.band(toneHz - half, toneHz + half);
             if (loud < 0 || foundPower[channel] > foundPower[loud]) {
                 loud = channel;
-                share = foundPower[channel] / spectrum.band(0, rateHz / 2);
             }
+            double rest = spectrum.band(0, rateHz / 2) - foundPower[channel];
+            double density = rest / (rateHz / 2 - 2 * half);
+            foundPhaseVariance[channel] = density * (passHz(toneHz) + stopHz(toneHz)) / (2 * foundPower[channel]);
+            foundShare[channel] = foundPower[channel] / (foundPower[channel] + rest);
         }
-        return share > PREVAILS && foundPower[loud] >= Double.MIN_NORMAL ? loud : -1;
+        return foundShare[loud] > PREVAILS && foundPower[loud] >= Double.MIN_NORMAL ? loud : -1;
     }
 
     private void demodulate(double[] samples, int channel) {

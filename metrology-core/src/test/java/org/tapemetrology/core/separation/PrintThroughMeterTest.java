@@ -26,6 +26,13 @@ class PrintThroughMeterTest {
     /** A burst on the tape from its second 7 on, with echoes a spacing before and after it, on a tape that wavers. */
     private static double[] recording(
             double rate, double seconds, double hz, double length, double spacing, double before, double after) {
+        double[] y = clean(rate, seconds, hz, length, spacing, before, after);
+        addNoise(y, rms(AMPLITUDE / ratio(50)), 17);
+        return y;
+    }
+
+    static double[] clean(
+            double rate, double seconds, double hz, double length, double spacing, double before, double after) {
         double[] y = new double[(int) (rate * seconds)];
         for (int i = 0; i < y.length; i++) {
             double t = Tape.wavering(i / rate) / 1.03;
@@ -33,7 +40,6 @@ class PrintThroughMeterTest {
                     + burst(hz, length, t + spacing) / ratio(before)
                     + burst(hz, length, t - spacing) / ratio(after);
         }
-        addNoise(y, rms(AMPLITUDE / ratio(50)), 17);
         return y;
     }
 
