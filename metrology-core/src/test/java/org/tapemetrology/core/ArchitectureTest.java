@@ -55,6 +55,12 @@ class ArchitectureTest {
             knowsOnly("standard", "filter", "detector", "quantity", "internal");
 
     @ArchTest
+    static final ArchRule SPECTRUM_KNOWS_FILTERS_ALONE = knowsOnly("spectrum", "filter", "internal");
+
+    @ArchTest
+    static final ArchRule STABILITY_KNOWS_NOTHING_OF_THE_CORE = knowsOnly("stability", "internal");
+
+    @ArchTest
     static final ArchRule INTERNAL_HELPERS_KNOW_NOTHING = knowsOnly("internal");
 
     @ArchTest
