@@ -57,6 +57,10 @@ class ArchitectureTest {
     @ArchTest
     static final ArchRule SEPARATION_KNOWS_TONES_AND_LEVELS =
             knowsOnly("separation", "tone", "fit", "filter", "level", "quantity", "internal");
+    static final ArchRule SPECTRUM_KNOWS_FILTERS_ALONE = knowsOnly("spectrum", "filter", "internal");
+
+    @ArchTest
+    static final ArchRule STABILITY_KNOWS_NOTHING_OF_THE_CORE = knowsOnly("stability", "internal");
 
     @ArchTest
     static final ArchRule INTERNAL_HELPERS_KNOW_NOTHING = knowsOnly("internal");

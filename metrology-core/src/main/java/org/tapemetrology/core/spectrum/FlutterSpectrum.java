@@ -36,21 +36,18 @@ public final class FlutterSpectrum {
     private final double[] amplitude;
 
     private FlutterSpectrum(double[] deviation, int offset, int length, double rateHz) {
-        int factor = ReducedRecord.factor(rateHz);
-        int parts = (int) ((length / factor + (long) LONGEST_PART - 1) / LONGEST_PART);
-        int partLength = length / Math.max(1, parts);
-        List<LineFit> made = new ArrayList<>();
-        Multitaper multitaper = null;
-        for (int part = 0; part < Math.max(1, parts); part++) {
-            int from = (int) ((long) part * length / Math.max(1, parts));
-            ReducedRecord record = ReducedRecord.of(deviation, offset + from, partLength, rateHz);
+        long reduced = length / ReducedRecord.factor(rateHz);
+        int parts = (int) ((reduced + LONGEST_PART - 1) / LONGEST_PART);
+        ReducedRecord record = ReducedRecord.of(deviation, offset, length / parts, rateHz);
+        Multitaper taken = new Multitaper(record.samples().length, record.rateHz(), TIME_HALF_BANDWIDTH, TAPERS);
+        taken.add(record.samples());
+        List<LineFit> made = new ArrayList<>(List.of(new LineFit(record, record.middleSeconds())));
+        for (int part = 1; part < parts; part++) {
+            int from = (int) ((long) part * length / parts);
+            record = ReducedRecord.of(deviation, offset + from, length / parts, rateHz);
+            taken.add(record.samples());
             made.add(new LineFit(record, record.middleSeconds() + from / rateHz));
-            if (multitaper == null) {
-                multitaper = new Multitaper(record.samples().length, record.rateHz(), TIME_HALF_BANDWIDTH, TAPERS);
-            }
-            multitaper.add(record.samples());
         }
-        Multitaper taken = Objects.requireNonNull(multitaper);
         this.fits = List.copyOf(made);
         this.spacingHz = taken.spacingHz();
         this.halfBandwidthHz = taken.halfBandwidthHz();

@@ -9,12 +9,14 @@ import org.tapemetrology.core.internal.Require;
  * around it. Uncertainties follow from the density of that flutter by least squares (for a single line they are the
  * Cramer-Rao bounds); they have the degrees of freedom with which the density is known.
  *
- * @param frequencyHz frequency in Hz
+ * @param frequencyHz frequency in Hz, at the middle of the record
  * @param amplitude peak amplitude, a ratio
  * @param phaseRad phase at the middle of the record in rad, -pi to pi
  * @param frequencyUncertaintyHz standard uncertainty of the frequency in Hz
  * @param amplitudeUncertainty standard uncertainty of the amplitude, a ratio
  * @param phaseUncertaintyRad standard uncertainty of the phase in rad
+ * @param driftHzPerSecond drift of the frequency in Hz/s; 0 for a line that is steady within what the noise tells
+ * @param driftUncertaintyHzPerSecond its standard uncertainty in Hz/s; 0 for a steady line
  * @param noiseDensityPerHz one-sided power density of the random flutter around the line in 1/Hz
  * @param degreesOfFreedom degrees of freedom of that density
  * @param noiseRatioDb power of the line over that of the random flutter in a band of 1/(length of the record), in dB
@@ -27,6 +29,8 @@ public record Line(
         double frequencyUncertaintyHz,
         double amplitudeUncertainty,
         double phaseUncertaintyRad,
+        double driftHzPerSecond,
+        double driftUncertaintyHzPerSecond,
         double noiseDensityPerHz,
         double degreesOfFreedom,
         double noiseRatioDb,

@@ -9,57 +9,24 @@ import org.ejml.dense.row.linsol.chol.LinearSolverChol_DDRM;
 /**
  * Joint least-squares fit of lines that are near each other, on the points of the spectrum around them.
  *
- * <p>The transform of {@code a cos(w t) + b sin(w t)}, referred to the middle of the record, has {@code a (D- + D+) / 2}
- * as its real part and {@code -b (D- - D+) / 2} as its imaginary part, D being the transform of the record's extent at the
- * difference and at the sum of w and the point's frequency. Frequencies count in resolution widths, 1/(length of the
- * record). Every point weighs by the density of the noise there; points closer together than a resolution width repeat
- * each other, for which the information is divided by their number per width. What lies beyond the points used holds
- * 2.5 % of the information on the frequency.
+ * <p>The transform of {@code a cos + b sin}, referred to the middle of the record, is {@code (a - jb) E + (a + jb) I}, E
+ * being the line's shape and I its image. Frequencies count in resolution widths, 1/(length of the record). Every point
+ * weighs by the density of the noise there; points closer together than a resolution width repeat each other, for which
+ * the information is divided by their number per width. What lies beyond the points used holds 2.5 % of the information
+ * on the frequency.
  */
 final class LineCluster {
     /** How far the points reach beyond the outermost lines, in resolution widths. */
-    private static final double REACH = 24;
+    static final double REACH = 24;
 
     private static final int PASSES = 20;
-    /** Longest step of a frequency in resolution widths: beyond it the transform is nothing like its tangent. */
+    /** Longest step of place or sweep in resolution widths: beyond it the transform is nothing like its tangent. */
     private static final double LONGEST_STEP = 0.3;
     /** Last step in standard uncertainties. */
     private static final double CONVERGED = 1e-3;
 
-    /** A line: place in resolution widths, cosine and sine, and what the latest fit said of their covariance. */
-    static final class Component {
-        double place;
-        double cosine;
-        double sine;
-        /** Of cosine, sine and place. */
-        final double[][] covariance = new double[3][3];
-
-        Component(double place, double cosine, double sine) {
-            this.place = place;
-            this.cosine = cosine;
-            this.sine = sine;
-        }
-
-        double power() {
-            return (cosine * cosine + sine * sine) / 2;
-        }
-
-        double amplitude() {
-            return Math.hypot(cosine, sine);
-        }
-
-        double amplitudeVariance() {
-            return quadratic(cosine, sine) / (2 * power());
-        }
-
-        double phaseVariance() {
-            return quadratic(-sine, cosine) / (4 * power() * power());
-        }
-
-        private double quadratic(double x, double y) {
-            return x * x * covariance[0][0] + 2 * x * y * covariance[0][1] + y * y * covariance[1][1];
-        }
-    }
+    private static final int SWEEP_SAMPLES = 64;
+    private static final double SWEEP_STEP = 0.5;
 
     /** The spectrum that lines are fitted to. */
     interface Residual {
@@ -87,6 +54,7 @@ final class LineCluster {
     private final Residual residual;
     private final int low;
     private final int count;
+    private final LineShape[] shapes;
     /** What the lines leave, as they are fitted. */
     private final double[] re;
 
@@ -105,49 +73,103 @@ final class LineCluster {
         double from = (lines.get(0).place - REACH) * width;
         double to = (lines.get(lines.size() - 1).place + REACH) * width;
         this.low = Math.max(residual.firstPoint(), (int) Math.ceil(from));
-        this.count = Math.min(residual.lastPoint(), (int) Math.floor(to)) - low + 1;
+        this.count = Math.max(0, Math.min(residual.lastPoint(), (int) Math.floor(to)) - low + 1);
         this.re = new double[count];
         this.im = new double[count];
         for (int i = 0; i < count; i++) {
             re[i] = residual.re(low + i);
             im[i] = residual.im(low + i);
         }
+        this.shapes = new LineShape[lines.size()];
+        for (int l = 0; l < shapes.length; l++) {
+            shapes[l] = new LineShape(count);
+        }
+        takeShapes();
     }
 
     private double place(int i) {
         return (low + i) / residual.pointsPerWidth();
     }
 
+    private void takeShapes() {
+        for (int l = 0; l < shapes.length; l++) {
+            Component line = lines.get(l);
+            shapes[l].take(line.place, line.sweep, place(0), 1 / residual.pointsPerWidth(), residual.samples());
+        }
+    }
+
     private void addModels(double sign) {
-        int n = residual.samples();
-        for (Component line : lines) {
+        for (int l = 0; l < shapes.length; l++) {
+            LineShape e = shapes[l];
+            double a = sign * lines.get(l).cosine;
+            double b = sign * lines.get(l).sine;
             for (int i = 0; i < count; i++) {
-                double minus = extent(line.place - place(i), n);
-                double plus = extent(line.place + place(i), n);
-                re[i] += sign * line.cosine * (minus + plus);
-                im[i] -= sign * line.sine * (minus - plus);
+                re[i] += a * (e.re[i] + e.image[i]) + b * e.im[i];
+                im[i] += a * e.im[i] - b * (e.re[i] - e.image[i]);
             }
         }
     }
 
-    /** Transform of the record's extent, 1 in the middle. */
-    static double extent(double widths, int samples) {
-        double angle = Math.PI * widths;
-        if (Math.abs(angle) < 1e-4) {
-            return 1 - angle * angle / 6;
+    /** Mean power of what is left around a place, re the noise: 1 where the lines explain everything. */
+    double rest(double around, double reach) {
+        double sum = 0;
+        int points = 0;
+        for (int i = 0; i < count; i++) {
+            if (Math.abs(place(i) - around) <= reach) {
+                sum += (re[i] * re[i] + im[i] * im[i]) / (2 * residual.variance(low + i));
+                points++;
+            }
         }
-        return Math.sin(angle) / (samples * Math.sin(angle / samples));
+        return points == 0 ? 0 : sum / points;
     }
 
-    /** Its derivative by the frequency in widths. */
-    static double extentSlope(double widths, int samples) {
-        double angle = Math.PI * widths;
-        if (Math.abs(angle) < 1e-4) {
-            return -Math.PI * angle / 3;
+    /**
+     * Finds where a single line's fit with a sweep has to start: the points around it, as a slow complex signal, are
+     * multiplied with sweeps until a single frequency stands out most.
+     */
+    void startSweep() {
+        Component line = lines.get(0);
+        addModels(1);
+        double[] zRe = new double[SWEEP_SAMPLES];
+        double[] zIm = new double[SWEEP_SAMPLES];
+        for (int j = 0; j < SWEEP_SAMPLES; j++) {
+            double s = (j + 0.5) / SWEEP_SAMPLES - 0.5;
+            for (int i = 0; i < count; i++) {
+                double angle = 2 * Math.PI * (place(i) - line.place) * s;
+                double c = Math.cos(angle) / residual.pointsPerWidth();
+                double d = Math.sin(angle) / residual.pointsPerWidth();
+                zRe[j] += re[i] * c - im[i] * d;
+                zIm[j] += re[i] * d + im[i] * c;
+            }
         }
-        double chord = samples * Math.sin(angle / samples);
-        double value = Math.sin(angle) / chord;
-        return Math.PI * (Math.cos(angle) - value * Math.cos(angle / samples)) / chord;
+        double best = 0;
+        double place = line.place;
+        for (double sweep = -REACH; sweep <= REACH; sweep += SWEEP_STEP) {
+            for (double off = -REACH / 2; off <= REACH / 2; off += SWEEP_STEP) {
+                double sumRe = 0;
+                double sumIm = 0;
+                double phase = 0;
+                for (int j = 0; j < SWEEP_SAMPLES; j++) {
+                    double s = (j + 0.5) / SWEEP_SAMPLES - 0.5;
+                    phase = 2 * Math.PI * off * s + Math.PI * sweep * s * s;
+                    double c = Math.cos(phase);
+                    double d = Math.sin(phase);
+                    sumRe += zRe[j] * c + zIm[j] * d;
+                    sumIm += zIm[j] * c - zRe[j] * d;
+                }
+                double power = sumRe * sumRe + sumIm * sumIm;
+                if (power > best) {
+                    best = power;
+                    line.place = place + off;
+                    line.sweep = sweep;
+                    line.cosine = sumRe / SWEEP_SAMPLES;
+                    line.sine = -sumIm / SWEEP_SAMPLES;
+                }
+            }
+        }
+        line.sweeping = true;
+        takeShapes();
+        addModels(-1);
     }
 
     /**
@@ -157,8 +179,23 @@ final class LineCluster {
      *     lines apart
      */
     double fit() {
-        int size = 3 * lines.size();
-        double[] start = parameters();
+        int size = 0;
+        for (Component line : lines) {
+            size += line.parameters();
+        }
+        if (count < size) {
+            return Double.POSITIVE_INFINITY;
+        }
+        int[] owner = new int[size];
+        int[] parameter = new int[size];
+        double[] start = new double[size];
+        for (int l = 0, p = 0; l < lines.size(); l++) {
+            for (int k = 0; k < lines.get(l).parameters(); k++, p++) {
+                owner[p] = l;
+                parameter[p] = k;
+                start[p] = lines.get(l).parameter(k);
+            }
+        }
         double[] scale = new double[size];
         DMatrixRMaj information = new DMatrixRMaj(size, size);
         DMatrixRMaj gradient = new DMatrixRMaj(size, 1);
@@ -166,7 +203,7 @@ final class LineCluster {
         DMatrixRMaj inverse = new DMatrixRMaj(size, size);
         LinearSolverChol_DDRM solver = new LinearSolverChol_DDRM(new CholeskyDecompositionInner_DDRM(true));
         for (int pass = 0; pass < PASSES; pass++) {
-            if (!normalEquations(information, gradient, scale) || !solver.setA(information)) {
+            if (!normalEquations(information, gradient, scale, owner, parameter) || !solver.setA(information)) {
                 return Double.POSITIVE_INFINITY;
             }
             solver.solve(gradient, step);
@@ -175,74 +212,46 @@ final class LineCluster {
             double largest = 0;
             for (int p = 0; p < size; p++) {
                 largest = Math.max(largest, Math.abs(step.data[p]) / Math.sqrt(inverse.get(p, p)));
-                if (p % 3 == 2) {
+                if (parameter[p] >= 2) {
                     longest = Math.max(longest, Math.abs(step.data[p] / scale[p]));
                 }
             }
             addModels(1);
-            move(step, LONGEST_STEP / longest, scale, inverse);
+            for (int p = 0; p < size; p++) {
+                Component line = lines.get(owner[p]);
+                line.move(parameter[p], LONGEST_STEP / longest * step.data[p] / scale[p]);
+                for (int q = 0; q < size; q++) {
+                    if (owner[q] == owner[p]) {
+                        line.covariance[parameter[p]][parameter[q]] = inverse.get(p, q) / (scale[p] * scale[q]);
+                    }
+                }
+            }
+            takeShapes();
             addModels(-1);
             if (largest < CONVERGED) {
                 break;
             }
         }
-        return change(start);
-    }
-
-    private void move(DMatrixRMaj step, double part, double[] scale, DMatrixRMaj inverse) {
-        for (int l = 0; l < lines.size(); l++) {
-            Component line = lines.get(l);
-            int p = 3 * l;
-            line.cosine += part * step.data[p] / scale[p];
-            line.sine += part * step.data[p + 1] / scale[p + 1];
-            line.place += part * step.data[p + 2] / scale[p + 2];
-            for (int i = 0; i < 3; i++) {
-                for (int j = 0; j < 3; j++) {
-                    line.covariance[i][j] = inverse.get(p + i, p + j) / (scale[p + i] * scale[p + j]);
-                }
-            }
+        double change = 0;
+        for (int p = 0; p < size; p++) {
+            Component line = lines.get(owner[p]);
+            double sigma = Math.sqrt(line.covariance[parameter[p]][parameter[p]]);
+            change = Math.max(change, Math.abs(line.parameter(parameter[p]) - start[p]) / sigma);
         }
-    }
-
-    private double[] parameters() {
-        double[] values = new double[3 * lines.size()];
-        for (int l = 0; l < lines.size(); l++) {
-            values[3 * l] = lines.get(l).cosine;
-            values[3 * l + 1] = lines.get(l).sine;
-            values[3 * l + 2] = lines.get(l).place;
-        }
-        return values;
-    }
-
-    private double change(double[] start) {
-        double[] end = parameters();
-        double largest = 0;
-        for (int p = 0; p < end.length; p++) {
-            double sigma = Math.sqrt(lines.get(p / 3).covariance[p % 3][p % 3]);
-            largest = Math.max(largest, Math.abs(end[p] - start[p]) / sigma);
-        }
-        return largest;
+        return change;
     }
 
     /** Weighted normal equations, scaled to a diagonal of ones; false where a parameter has no effect. */
-    private boolean normalEquations(DMatrixRMaj information, DMatrixRMaj gradient, double[] scale) {
+    private boolean normalEquations(
+            DMatrixRMaj information, DMatrixRMaj gradient, double[] scale, int[] owner, int[] parameter) {
         int size = scale.length;
-        int n = residual.samples();
         double[] byRe = new double[size];
         double[] byIm = new double[size];
         information.zero();
         gradient.zero();
         for (int i = 0; i < count; i++) {
-            for (int l = 0; l < lines.size(); l++) {
-                Component line = lines.get(l);
-                double minus = line.place - place(i);
-                double plus = line.place + place(i);
-                byRe[3 * l] = extent(minus, n) + extent(plus, n);
-                byIm[3 * l + 1] = extent(plus, n) - extent(minus, n);
-                double slopeMinus = extentSlope(minus, n);
-                double slopePlus = extentSlope(plus, n);
-                byRe[3 * l + 2] = line.cosine * (slopeMinus + slopePlus);
-                byIm[3 * l + 2] = line.sine * (slopePlus - slopeMinus);
+            for (int p = 0; p < size; p++) {
+                derivative(p, owner[p], parameter[p], i, byRe, byIm);
             }
             double weight = 1 / (residual.variance(low + i) * residual.pointsPerWidth());
             for (int p = 0; p < size; p++) {
@@ -267,5 +276,29 @@ final class LineCluster {
             }
         }
         return true;
+    }
+
+    private void derivative(int p, int l, int parameter, int i, double[] byRe, double[] byIm) {
+        LineShape e = shapes[l];
+        double a = lines.get(l).cosine;
+        double b = lines.get(l).sine;
+        switch (parameter) {
+            case 0 -> {
+                byRe[p] = e.re[i] + e.image[i];
+                byIm[p] = e.im[i];
+            }
+            case 1 -> {
+                byRe[p] = e.im[i];
+                byIm[p] = e.image[i] - e.re[i];
+            }
+            case 2 -> {
+                byRe[p] = a * (e.placeRe[i] + e.imageSlope[i]) + b * e.placeIm[i];
+                byIm[p] = a * e.placeIm[i] + b * (e.imageSlope[i] - e.placeRe[i]);
+            }
+            default -> {
+                byRe[p] = a * e.sweepRe[i] + b * e.sweepIm[i];
+                byIm[p] = a * e.sweepIm[i] - b * e.sweepRe[i];
+            }
+        }
     }
 }

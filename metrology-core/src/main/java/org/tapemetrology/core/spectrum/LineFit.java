@@ -11,8 +11,11 @@ import org.tapemetrology.core.internal.Require;
  * <p>A peak of the periodogram counts as a line if random flutter of the density around it would make such a peak anywhere
  * in the band in fewer than one record out of 200. Frequencies, amplitudes and phases of all lines are fitted by
  * least squares weighted with that density, neighbours jointly; lines from about 1/(length of the record) apart are told
- * from each other. A slow drift is taken out as a cubic. The speed of the machine has to be steady enough that a line
- * keeps its phase: a drift of the whole speed by d smears a line at f over d f.
+ * from each other. A slow drift of the speed is taken out as a cubic.
+ *
+ * <p>A line whose frequency drifts evenly, as that of a hub on which the pack grows, is fitted with its drift if it stands
+ * 20 dB above the noise and the drift shows, up to 24/(length of the record) in all. One whose frequency wavers at random
+ * over the record by more than some tenths of a radian has further lines beside it: its sidebands.
  *
  * <p>The band reaches from 0.05 Hz, at least three periods in the record, to 470 Hz, at most 0.47 of the rate. Immutable.
  */

@@ -4,9 +4,8 @@ package org.tapemetrology.core.spectrum;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
-import java.util.Iterator;
 import java.util.List;
-import org.tapemetrology.core.spectrum.LineCluster.Component;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Looks for lines in rounds: what the lines found leave is transformed, its noise floor taken, peaks that rise well above
@@ -28,6 +27,17 @@ final class LineSearch implements LineCluster.Residual {
 
     /** No peak below this ratio to the floor can be significant. */
     private static final double LEAST_RATIO = 5;
+
+    /** Ratio to the floor, 20 dB, from which a line that leaves more than noise is tried as a sweep. */
+    private static final double UNSTEADY_RATIO = 100;
+
+    private static final int UNSTEADY_TRIES = 6;
+    /** Widths around a line in which it should leave noise alone. */
+    private static final double CLOSE = 4;
+    /** Mean power re the noise that is not by chance: of nine independent points it is above this once in 3000 times. */
+    private static final double UNEXPLAINED = 2.5;
+    /** Sweep in standard uncertainties. */
+    private static final double CLEAR_SWEEP = 5;
 
     private static final double SETTLED = 0.02;
     /** Density, re that of the record as white noise, below which rounding is all there is: 200 dB down. */
@@ -91,10 +101,11 @@ final class LineSearch implements LineCluster.Residual {
             double change = refine();
             floor = residual();
             boolean dropped = dropInsignificant();
-            if (dropped) {
+            boolean swept = sweepUnsteady();
+            if (dropped || swept) {
                 floor = residual();
             }
-            if (components.stream().anyMatch(added::contains)) {
+            if (swept || components.stream().anyMatch(added::contains)) {
                 // What hid behind the new line gets another chance.
                 rejected.clear();
             } else if (!dropped && change < SETTLED) {
@@ -126,20 +137,31 @@ final class LineSearch implements LineCluster.Residual {
     }
 
     private void subtract(Component line, double[] x) {
-        double perSample = 2 * Math.PI * line.place / record.length;
-        double middle = (record.length - 1) / 2.0;
-        double stepCos = Math.cos(perSample);
-        double stepSin = Math.sin(perSample);
+        double n = record.length;
+        double middle = (n - 1) / 2;
+        double bend = 2 * Math.PI * line.sweep / (n * n);
+        double bendCos = Math.cos(bend);
+        double bendSin = Math.sin(bend);
         // The rotation is begun anew now and then, before its rounding adds up.
         for (int from = 0; from < record.length; from += 512) {
-            double c = Math.cos(perSample * (from - middle));
-            double s = Math.sin(perSample * (from - middle));
+            double s = (from - middle) / n;
+            double phase = 2 * Math.PI * line.place * s + Math.PI * line.sweep * s * s;
+            double step = 2 * Math.PI * (line.place + line.sweep * s) / n + bend / 2;
+            double c = Math.cos(phase);
+            double d = Math.sin(phase);
+            double stepCos = Math.cos(step);
+            double stepSin = Math.sin(step);
             int to = Math.min(record.length, from + 512);
-            for (int n = from; n < to; n++) {
-                x[n] -= line.cosine * c + line.sine * s;
-                double next = c * stepCos - s * stepSin;
-                s = s * stepCos + c * stepSin;
+            for (int i = from; i < to; i++) {
+                x[i] -= line.cosine * c + line.sine * d;
+                double next = c * stepCos - d * stepSin;
+                d = d * stepCos + c * stepSin;
                 c = next;
+                if (bend != 0) {
+                    next = stepCos * bendCos - stepSin * bendSin;
+                    stepSin = stepSin * bendCos + stepCos * bendSin;
+                    stepCos = next;
+                }
             }
         }
     }
@@ -150,35 +172,93 @@ final class LineSearch implements LineCluster.Residual {
 
     private List<Component> addPeaks() {
         List<Component> peaks = new ArrayList<>();
+        List<Component> unsteady = new ArrayList<>();
         for (int k = first + 1; k < last; k++) {
             double power = periodogram[k];
-            if (power > periodogram[k - 1] && power >= periodogram[k + 1] && promising(k)) {
-                peaks.add(new Component(peakPlace(k), re(k), -im(k)));
+            if (power > LEAST_RATIO * floorByPoint[k] && power > periodogram[k - 1] && power >= periodogram[k + 1]) {
+                double hz = k * widthHz() / pointsPerWidth;
+                double freedom = floor.degreesOfFreedom(hz);
+                if (rises(hz, power, floorByPoint[k], freedom)) {
+                    boolean alone = rises(hz, power, floor.level(hz).density(), freedom);
+                    Component peak = new Component(peakPlace(k), re(k), -im(k));
+                    if (alone) {
+                        peaks.add(peak);
+                    } else if (power > UNSTEADY_RATIO * floorByPoint[k]) {
+                        unsteady.add(peak);
+                    }
+                }
             }
         }
-        peaks.sort(Comparator.comparingDouble(Component::power).reversed());
         List<Component> added = new ArrayList<>();
-        for (Component peak : peaks) {
-            if (components.size() == MOST_LINES) {
-                break;
-            }
-            if (clear(peak, added)) {
+        for (Component peak : strongestFirst(peaks)) {
+            if (components.size() < MOST_LINES && clear(peak, added)) {
                 added.add(peak);
                 components.add(peak);
+            }
+        }
+        int tries = UNSTEADY_TRIES;
+        for (Component peak : strongestFirst(unsteady)) {
+            if (tries > 0 && components.size() < MOST_LINES && clear(peak, added)) {
+                tries--;
+                Component line = swept(new Component(peak.place, 0, 0));
+                if (line == null) {
+                    rejected.add(peak.place);
+                } else {
+                    added.add(line);
+                    components.add(line);
+                }
             }
         }
         return added;
     }
 
-    private boolean promising(int k) {
-        if (periodogram[k] < LEAST_RATIO * floorByPoint[k]) {
-            return false;
+    private static List<Component> strongestFirst(List<Component> lines) {
+        lines.sort(Comparator.comparingDouble(Component::power).reversed());
+        return lines;
+    }
+
+    /** Whether a peak may be significant, once it is taken at its top and not at the points on both sides. */
+    private boolean rises(double hz, double power, double noise, double freedom) {
+        return falseAlarm.probability(hz, power / noise / SCALLOPING, freedom) <= allowed;
+    }
+
+    /** Lets those lines sweep that leave more than noise around them, if that explains it. */
+    private boolean sweepUnsteady() {
+        boolean any = false;
+        for (int i = 0; i < components.size(); i++) {
+            Component line = components.get(i);
+            if (!line.sweeping && line.power() > UNSTEADY_RATIO * density(line) * widthHz()) {
+                Component replaced = swept(line);
+                if (replaced != null) {
+                    components.set(i, replaced);
+                    any = true;
+                }
+            }
         }
-        double hz = k * widthHz() / pointsPerWidth;
-        double freedom = floor.degreesOfFreedom(hz);
-        return falseAlarm.probability(hz, periodogram[k] / floorByPoint[k] / SCALLOPING, freedom) <= allowed
-                && falseAlarm.probability(hz, periodogram[k] / floor.level(hz).density() / SCALLOPING, freedom)
-                        <= allowed;
+        return any;
+    }
+
+    /** A line with a sweep in place of a steady one, or null where the steady one will do or the sweep will not. */
+    private @Nullable Component swept(Component steady) {
+        double before = new LineCluster(List.of(steady), this).rest(steady.place, CLOSE);
+        if (before < UNEXPLAINED) {
+            return null;
+        }
+        Component line = new Component(steady.place, steady.cosine, steady.sine);
+        LineCluster cluster = new LineCluster(List.of(line), this);
+        cluster.startSweep();
+        double reach = CLOSE + Math.abs(line.sweep) / 2;
+        if (cluster.fit() == Double.POSITIVE_INFINITY
+                || Math.abs(line.sweep) > LineCluster.REACH
+                || Math.abs(line.sweep) < CLEAR_SWEEP * Math.sqrt(line.covariance[3][3])) {
+            return null;
+        }
+        double after = cluster.rest(line.place, reach);
+        return after < UNEXPLAINED || after < before / 10 ? line : null;
+    }
+
+    private double density(Component line) {
+        return floor.density(line.place * widthHz());
     }
 
     private double peakPlace(int k) {
@@ -254,20 +334,28 @@ final class LineSearch implements LineCluster.Residual {
         }
     }
 
+    /**
+     * Drops lines that are not significant; of neighbours that explain each other only the least significant, after
+     * which the others may be.
+     */
     private boolean dropInsignificant() {
-        boolean dropped = false;
-        Iterator<Component> lines = components.iterator();
-        while (lines.hasNext()) {
-            Component line = lines.next();
-            double hz = line.place * widthHz();
-            boolean outside = !(line.place * pointsPerWidth >= first && line.place * pointsPerWidth <= last);
-            if (outside || !(probability(line, floor.level(hz)) <= allowed)) {
-                rejected.add(line.place);
-                lines.remove();
-                dropped = true;
+        List<Component> dropped = new ArrayList<>();
+        Component latest = null;
+        for (Component line : components) {
+            boolean inside = line.place * pointsPerWidth >= first && line.place * pointsPerWidth <= last;
+            if (inside && probability(line, floor.level(line.place * widthHz())) <= allowed) {
+                continue;
+            }
+            if (latest == null || line.place - latest.place >= JOINT) {
+                dropped.add(line);
+                latest = line;
+            } else if (line.power() / line.amplitudeVariance() < latest.power() / latest.amplitudeVariance()) {
+                dropped.set(dropped.size() - 1, line);
+                latest = line;
             }
         }
-        return dropped;
+        dropped.forEach(this::reject);
+        return !dropped.isEmpty();
     }
 
     private double probability(Component line, NoiseFloor.Level level) {
@@ -295,10 +383,12 @@ final class LineSearch implements LineCluster.Residual {
             lines.add(new Line(
                     line.place * widthHz(),
                     line.amplitude(),
-                    Math.atan2(-line.sine, line.cosine),
+                    line.phase(),
                     Math.sqrt(excess * line.covariance[2][2]) * widthHz(),
                     Math.sqrt(excess * line.amplitudeVariance()),
                     Math.sqrt(excess * line.phaseVariance()),
+                    line.sweep * widthHz() * widthHz(),
+                    Math.sqrt(excess * line.covariance[3][3]) * widthHz() * widthHz(),
                     level.density(),
                     level.degreesOfFreedom(),
                     10 * Math.log10(line.power() / noise),

@@ -133,6 +133,54 @@ class LineFitTest {
                 .isCloseTo(0.001, within(4 * lines.get(0).amplitudeUncertainty()));
     }
 
+    /**
+     * A machine that gets faster by a part in a thousand or three in a minute takes all its parts along: as many lines as
+     * at a steady speed, each with the same relative drift. Four standard uncertainties, as above.
+     */
+    @ParameterizedTest
+    @ValueSource(doubles = {0, 1e-3, -1e-3, 3e-3})
+    void aDriftingMachineHasAsManyLinesAsASteadyOne(double perRecord) {
+        double[] x = flutter(21);
+        double[] hz = {0.689, 7.58, 23, 60};
+        for (double each : hz) {
+            RandomFlutter.addDrifting(x, RATE_HZ, each, each * perRecord / SECONDS, 0.0005, each);
+        }
+        List<Line> lines = LineFit.of(x, RATE_HZ).lines();
+        assertThat(lines).hasSize(hz.length);
+        for (int i = 0; i < hz.length; i++) {
+            Line line = lines.get(i);
+            assertThat(line.frequencyHz()).isCloseTo(hz[i], within(4 * line.frequencyUncertaintyHz()));
+            assertThat(line.amplitude()).isCloseTo(0.0005, within(4 * line.amplitudeUncertainty()));
+            assertThat(Math.IEEEremainder(line.phaseRad() - hz[i], 2 * Math.PI))
+                    .isCloseTo(0, within(4 * line.phaseUncertaintyRad()));
+            if (line.driftUncertaintyHzPerSecond() > 0) {
+                assertThat(line.driftHzPerSecond())
+                        .isCloseTo(hz[i] * perRecord / SECONDS, within(4 * line.driftUncertaintyHzPerSecond()));
+            }
+        }
+        assertThat(lines.get(3).driftHzPerSecond()).isCloseTo(60 * perRecord / SECONDS, within(2e-5));
+    }
+
+    /**
+     * The pack of a cassette near its hub: radius 11 mm, tape 16 um thick at 47.6 mm/s. It turns at v / (2 pi r), and
+     * slows down by the part v d / (2 pi r^2) per second, 0.041 Hz in a minute, two and a half resolution widths.
+     */
+    @Test
+    void aFillingHubHasItsDrift() {
+        double speed = 0.0476;
+        double radius = 0.011;
+        double hz = speed / (2 * Math.PI * radius);
+        double drift = -hz * speed * 16e-6 / (2 * Math.PI * radius * radius);
+        double[] x = flutter(22);
+        RandomFlutter.addDrifting(x, RATE_HZ, hz, drift, 0.002, 1);
+        List<Line> lines = LineFit.of(x, RATE_HZ).lines();
+        assertThat(lines).hasSize(1);
+        Line line = lines.get(0);
+        assertThat(line.frequencyHz()).isCloseTo(hz, within(4 * line.frequencyUncertaintyHz()));
+        assertThat(line.driftHzPerSecond()).isCloseTo(drift, within(4 * line.driftUncertaintyHzPerSecond()));
+        assertThat(line.driftHzPerSecond()).isNegative();
+    }
+
     /** Random flutter that resonates 20 dB high in 0.2 Hz to 6 Hz is wider than a line, whatever it rises over. */
     @ParameterizedTest
     @ValueSource(doubles = {0.1, 0.3, 1, 3})

@@ -38,9 +38,16 @@ final class RandomFlutter {
 
     /** Adds a component, its phase referred to the middle of the record. */
     static void add(double[] record, double rateHz, double hz, double amplitude, double phaseRad) {
+        addDrifting(record, rateHz, hz, 0, amplitude, phaseRad);
+    }
+
+    /** Adds a component whose frequency drifts evenly; frequency and phase are those in the middle of the record. */
+    static void addDrifting(
+            double[] record, double rateHz, double hz, double driftHzPerSecond, double amplitude, double phaseRad) {
         double middle = (record.length - 1) / 2.0;
         for (int i = 0; i < record.length; i++) {
-            record[i] += amplitude * Math.cos(2 * Math.PI * hz * (i - middle) / rateHz + phaseRad);
+            double t = (i - middle) / rateHz;
+            record[i] += amplitude * Math.cos(2 * Math.PI * (hz + driftHzPerSecond * t / 2) * t + phaseRad);
         }
     }
 }
