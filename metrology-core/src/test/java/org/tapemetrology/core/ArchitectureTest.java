@@ -57,6 +57,11 @@ class ArchitectureTest {
     @ArchTest
     static final ArchRule SEPARATION_KNOWS_TONES_AND_LEVELS =
             knowsOnly("separation", "tone", "fit", "filter", "level", "quantity", "internal");
+
+    @ArchTest
+    static final ArchRule TRANSPORT_KNOWS_NOTHING_OF_THE_CORE = knowsOnly("transport", "internal");
+
+    @ArchTest
     static final ArchRule SPECTRUM_KNOWS_FILTERS_ALONE = knowsOnly("spectrum", "filter", "internal");
 
     @ArchTest

@@ -27,8 +27,7 @@ import org.tapemetrology.core.transport.Transport;
  *
  * <p>At most {@value #MOST_SECONDS} s from the middle of the recording are looked at, and they need
  * {@value #LEAST_SECONDS} s. Components are those of {@link LineFit}, families of harmonics stand together, and from
- * {@value #TREND_SECONDS} s on it is looked at whether a frequency moves from the first half to the second, as that of a
- * pack does. Readings without a part come from the bands and detectors of the meter itself.
+ * {@value #TREND_SECONDS} s on it counts whether a frequency moves, as that of a pack does. Readings without a part come from the bands and detectors of the meter itself.
  *
  * @param seconds length of the part that was looked at
  * @param reading what the machine reads of that part
@@ -43,7 +42,7 @@ public record Diagnosis(double seconds, Measurement reading, List<Component> com
     public static final int LEAST_SECONDS = 10;
 
     /** Least seconds from which a frequency can be seen to move. */
-    public static final int TREND_SECONDS = 60;
+    public static final int TREND_SECONDS = 50;
 
     /** More lines than this are told but not taken out one by one: the weakest hardly count. */
     private static final int MOST_TAKEN_OUT = 24;
@@ -51,8 +50,13 @@ public record Diagnosis(double seconds, Measurement reading, List<Component> com
     private static final double CERTAIN = 0.9;
     /** Slip and drift within a recording leave the rate of a part this uncertain. */
     private static final double STEADY_RATE = 5e-4;
-    /** Two halves see the same line where it lies within so many resolution widths. */
-    private static final double SAME_LINE = 1.5;
+    /** From here on a line is fitted with a drift of its frequency. */
+    private static final double TREND_FROM_DB = 20;
+    /**
+     * Uncertainty of a drift re that of the frequency over the length of the record, of a line in white noise: the bounds
+     * of Cramer and Rao for a phase of second degree have the ratio sqrt(60) (computed).
+     */
+    private static final double DRIFT_TO_FREQUENCY = 7.746;
 
     /**
      * A diagnosis; its lists are copied.
@@ -84,8 +88,7 @@ public record Diagnosis(double seconds, Measurement reading, List<Component> com
         double[] values = part.part(0, part.size());
         LineFit fit = LineFit.of(values, part.rateHz());
         List<Family> families = families(fit);
-        List<Trends> halves = trends(part, values);
-        List<Found> found = attributed(families, halves, transport, speedRatio);
+        List<Found> found = attributed(families, part.seconds(), transport, speedRatio);
         found.sort(Comparator.comparingDouble((Found each) -> each.line().amplitude())
                 .reversed());
         return read(part, fit, found);
@@ -96,14 +99,14 @@ public record Diagnosis(double seconds, Measurement reading, List<Component> com
      * what comes after is held against that.
      */
     private static List<Found> attributed(
-            List<Family> families, List<Trends> halves, Optional<Transport> transport, double speedRatio) {
+            List<Family> families, double seconds, Optional<Transport> transport, double speedRatio) {
         Optional<Transport> known = transport;
         List<Found> found = new ArrayList<>();
         families.sort(Comparator.comparingDouble(Family::power).reversed());
         for (Family family : families) {
             Attribution attribution = new Attribution(List.of(), 1);
             if (known.isPresent()) {
-                attribution = Attribution.of(observed(family, halves), known.get(), speedRatio);
+                attribution = Attribution.of(observed(family, seconds), known.get(), speedRatio);
                 known = Optional.of(refined(known.get(), attribution, family, speedRatio));
             }
             for (Map.Entry<Integer, Line> member : family.members().entrySet()) {
@@ -147,15 +150,6 @@ public record Diagnosis(double seconds, Measurement reading, List<Component> com
 
     private record Found(Line line, int order, Attribution attribution) {}
 
-    /** The lines of one half of the recording. */
-    private record Trends(double middleSeconds, double widthHz, List<Line> lines) {
-        Optional<Line> near(double hz) {
-            return lines.stream()
-                    .filter(line -> Math.abs(line.frequencyHz() - hz) < SAME_LINE * widthHz)
-                    .min(Comparator.comparingDouble(line -> Math.abs(line.frequencyHz() - hz)));
-        }
-    }
-
     private static List<Family> families(LineFit fit) {
         List<Line> alone = new ArrayList<>(fit.lines());
         List<Family> families = new ArrayList<>();
@@ -173,41 +167,25 @@ public record Diagnosis(double seconds, Measurement reading, List<Component> com
         return families;
     }
 
-    private static List<Trends> trends(DeviationSeries part, double[] values) {
-        List<Trends> halves = new ArrayList<>();
-        if (part.seconds() < TREND_SECONDS) {
-            return halves;
-        }
-        int length = values.length / 2;
-        for (int half = 0; half < 2; half++) {
-            LineFit fit = LineFit.of(values, half * length, length, part.rateHz());
-            halves.add(new Trends((half + 0.5) * length / part.rateHz(), 1 / fit.seconds(), fit.lines()));
-        }
-        return halves;
-    }
-
-    private static ObservedFamily observed(Family family, List<Trends> halves) {
+    /** A family with the movement of its fundamental, where its noise is low enough to tell. */
+    private static ObservedFamily observed(Family family, double seconds) {
         ObservedFamily observed = new ObservedFamily(
                 family.fundamentalHz(),
                 family.uncertaintyHz(),
                 List.copyOf(family.members().keySet()),
                 Optional.empty());
-        if (halves.isEmpty()) {
+        Map.Entry<Integer, Line> clearest = family.members().entrySet().stream()
+                .max(Comparator.comparingDouble(member -> member.getValue().noiseRatioDb()))
+                .orElseThrow();
+        Line line = clearest.getValue();
+        if (line.noiseRatioDb() < TREND_FROM_DB || seconds < TREND_SECONDS) {
             return observed;
         }
-        Optional<Line> first = halves.get(0).near(family.fundamentalHz());
-        Optional<Line> second = halves.get(1).near(family.fundamentalHz());
-        if (first.isEmpty() || second.isEmpty()) {
-            return observed;
-        }
-        double apart = halves.get(1).middleSeconds() - halves.get(0).middleSeconds();
-        double scale = 1 / (family.fundamentalHz() * apart);
+        double uncertainty = line.driftUncertaintyHzPerSecond() > 0
+                ? line.driftUncertaintyHzPerSecond()
+                : DRIFT_TO_FREQUENCY * line.frequencyUncertaintyHz() / seconds;
         return observed.withTrend(new ObservedFamily.Trend(
-                scale * (second.get().frequencyHz() - first.get().frequencyHz()),
-                scale
-                        * Math.hypot(
-                                first.get().frequencyUncertaintyHz(),
-                                second.get().frequencyUncertaintyHz())));
+                line.driftHzPerSecond() / line.frequencyHz(), uncertainty / line.frequencyHz()));
     }
 
     private static Diagnosis read(DeviationSeries part, LineFit fit, List<Found> found) {
@@ -266,7 +244,9 @@ public record Diagnosis(double seconds, Measurement reading, List<Component> com
             double sum = 0;
             for (Found each : lines) {
                 Line line = each.line();
-                double angle = 2 * Math.PI * line.frequencyHz() * (seconds - middleSeconds) + line.phaseRad();
+                double t = seconds - middleSeconds;
+                double turns = (line.frequencyHz() + line.driftHzPerSecond() * t / 2) * t;
+                double angle = 2 * Math.PI * turns + line.phaseRad();
                 sum += line.amplitude() * Math.cos(angle);
             }
             return sum;

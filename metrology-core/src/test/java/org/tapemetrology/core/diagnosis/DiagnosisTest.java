@@ -7,6 +7,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.tapemetrology.core.RecordingMeter;
 import org.tapemetrology.core.flutter.DeviationSeries;
@@ -111,6 +112,47 @@ class DiagnosisTest {
         assertThat(unknown.components())
                 .hasSameSizeAs(known.components())
                 .allMatch(each -> each.parts().isEmpty());
+    }
+
+    /**
+     * A full roller and a pack of the same rate: r^2 grows by v t/pi a second for a tape of thickness t (kinematics), and
+     * the line that slows accordingly is the pack's, the steady one the roller's.
+     */
+    @Test
+    void aPackIsKnownByItsRateThatMoves() {
+        double speed = 47.6;
+        double radius = 16;
+        double thickness = 0.018;
+        Transport transport = Transport.builder(speed)
+                .pack("take-up pack", 11, 25.2)
+                .roller("big roller", 2 * radius)
+                .build();
+        int rate = 1000;
+        Random random = new Random(7);
+        for (boolean moving : new boolean[] {true, false}) {
+            float[] values = new float[90 * rate];
+            double turns = 0;
+            for (int i = 0; i < values.length; i++) {
+                double grown = moving ? speed * i / rate * thickness / Math.PI : 0;
+                turns += speed / (2 * Math.PI * Math.sqrt(radius * radius + grown)) / rate;
+                values[i] = (float) (1e-3 * Math.sin(2 * Math.PI * turns) + 3e-4 * random.nextGaussian());
+            }
+            Diagnosis diagnosis = Diagnosis.of(DeviationSeries.of(0, rate, 3150, values), Optional.of(transport), 1);
+            assertThat(diagnosis.components()).hasSize(1);
+            assertThat(diagnosis.components().get(0).parts().get(0).part())
+                    .as(moving ? "moving" : "steady")
+                    .isEqualTo(moving ? "take-up pack" : "big roller");
+            // The line goes with its drift: what is left is the noise.
+            assertThat(diagnosis
+                            .repairs()
+                            .get(0)
+                            .without()
+                            .find(Quantity.WOW_RMS)
+                            .orElseThrow()
+                            .value()
+                            .orElseThrow())
+                    .isLessThan(0.01);
+        }
     }
 
     @Test
