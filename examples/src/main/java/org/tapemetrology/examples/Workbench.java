@@ -74,7 +74,12 @@ public final class Workbench implements Runnable {
                     err.println(command.getCommandName() + ": " + message(failure));
                     return SOMETHING_FAILED;
                 });
-        return commands.execute(arguments);
+        try {
+            return commands.execute(arguments);
+        } catch (OutOfMemoryError tooLarge) {
+            err.println("the memory does not suffice; java -Xmx gives the program more");
+            return SOMETHING_FAILED;
+        }
     }
 
     /** A message for a person; an exception without one is named by its class. */

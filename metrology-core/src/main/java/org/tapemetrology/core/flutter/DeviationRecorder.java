@@ -57,11 +57,8 @@ final class DeviationRecorder {
      * @param meanHz mean frequency of the stretch
      */
     DeviationSeries series(double startSeconds, double tunedHz, double meanHz) {
-        float[] relative = new float[Math.max(0, kept.size() - 1) * CHUNK + (kept.isEmpty() ? 0 : filled)];
-        for (int i = 0; i < relative.length; i++) {
-            relative[i] = (float) ((kept.get(i / CHUNK)[i % CHUNK] - (meanHz - tunedHz)) / meanHz);
-        }
+        int size = kept.isEmpty() ? 0 : (kept.size() - 1) * CHUNK + filled;
         double first = startSeconds + (taps.length - 1) / 2.0 / (rateHz * factor);
-        return new DeviationSeries(first, rateHz, meanHz, relative);
+        return new DeviationSeries(first, rateHz, meanHz, kept, CHUNK, size, meanHz - tunedHz);
     }
 }

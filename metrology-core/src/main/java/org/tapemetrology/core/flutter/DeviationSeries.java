@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.flutter;
 
-import java.util.Arrays;
+import java.util.List;
 import java.util.Objects;
 
 /**
@@ -12,13 +12,40 @@ public final class DeviationSeries {
     private final double startSeconds;
     private final double rateHz;
     private final double meanHz;
-    private final float[] values;
+    private final List<float[]> chunks;
+    private final int chunkLength;
+    private final int valueCount;
+    private final double offsetHz;
 
-    DeviationSeries(double startSeconds, double rateHz, double meanHz, float[] values) {
+    /**
+     * A series over deviations in Hz that stand in chunks, which are not copied: an hour of it is large.
+     *
+     * @param chunks chunks of equal length, the last one filled as far as the size needs
+     * @param offsetHz what is taken off each value
+     */
+    DeviationSeries(
+            double startSeconds,
+            double rateHz,
+            double meanHz,
+            List<float[]> chunks,
+            int chunkLength,
+            int valueCount,
+            double offsetHz) {
         this.startSeconds = startSeconds;
         this.rateHz = rateHz;
         this.meanHz = meanHz;
-        this.values = values;
+        this.chunks = List.copyOf(chunks);
+        this.chunkLength = chunkLength;
+        this.valueCount = valueCount;
+        this.offsetHz = offsetHz;
+    }
+
+    private static DeviationSeries ofRelative(double startSeconds, double rateHz, double meanHz, float[] relative) {
+        float[] hz = new float[relative.length];
+        for (int i = 0; i < hz.length; i++) {
+            hz[i] = (float) (relative[i] * meanHz);
+        }
+        return new DeviationSeries(startSeconds, rateHz, meanHz, List.of(hz), Math.max(1, hz.length), hz.length, 0);
     }
 
     /**
@@ -34,7 +61,7 @@ public final class DeviationSeries {
         if (!(rateHz >= 1000 && rateHz <= 2000)) {
             throw new IllegalArgumentException("rateHz " + rateHz + " is not in 1000 to 2000");
         }
-        return new DeviationSeries(startSeconds, rateHz, meanHz, values.clone());
+        return ofRelative(startSeconds, rateHz, meanHz, values);
     }
 
     /**
@@ -43,7 +70,7 @@ public final class DeviationSeries {
      * @return that number
      */
     public int size() {
-        return values.length;
+        return valueCount;
     }
 
     /**
@@ -53,7 +80,8 @@ public final class DeviationSeries {
      * @return relative deviation
      */
     public double value(int index) {
-        return values[index];
+        Objects.checkIndex(index, valueCount);
+        return (chunks.get(index / chunkLength)[index % chunkLength] - offsetHz) / meanHz;
     }
 
     /**
@@ -64,10 +92,10 @@ public final class DeviationSeries {
      * @return relative deviations
      */
     public double[] part(int from, int length) {
-        Objects.checkFromIndexSize(from, length, values.length);
+        Objects.checkFromIndexSize(from, length, valueCount);
         double[] part = new double[length];
         for (int i = 0; i < length; i++) {
-            part[i] = values[from + i];
+            part[i] = value(from + i);
         }
         return part;
     }
@@ -80,9 +108,12 @@ public final class DeviationSeries {
      * @return that part, with its own start
      */
     public DeviationSeries slice(int from, int length) {
-        Objects.checkFromIndexSize(from, length, values.length);
-        return new DeviationSeries(
-                startSeconds + from / rateHz, rateHz, meanHz, Arrays.copyOfRange(values, from, from + length));
+        Objects.checkFromIndexSize(from, length, valueCount);
+        float[] relative = new float[length];
+        for (int i = 0; i < length; i++) {
+            relative[i] = (float) value(from + i);
+        }
+        return ofRelative(startSeconds + from / rateHz, rateHz, meanHz, relative);
     }
 
     /**
@@ -109,7 +140,7 @@ public final class DeviationSeries {
      * @return s
      */
     public double seconds() {
-        return values.length / rateHz;
+        return valueCount / rateHz;
     }
 
     /**

@@ -56,7 +56,7 @@ public final class SteadyLevel {
      * @param dbfs its level in dBFS, finite
      */
     public void accept(double dbfs) {
-        acceptPower(StrictMath.pow(10, Decibels.requireFinite("dbfs", dbfs) / 10));
+        acceptPower(Math.pow(10, Decibels.requireFinite("dbfs", dbfs) / 10)); // StrictMath.pow allocates
     }
 
     /**
