@@ -6,7 +6,6 @@ import java.io.PrintStream;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.tapemetrology.core.Content;
@@ -16,10 +15,9 @@ import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.transport.Transport;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.ParameterException;
-import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
 /** Tells which parts of a transport cause its flutter. */
@@ -35,29 +33,20 @@ import picocli.CommandLine.Spec;
             "names. Exit status: 0 where every recording was diagnosed, 2 where one was not, 64 for wrong usage."
         })
 final class DiagnoseCommand implements Callable<Integer> {
+    /** Lower tones leave no room for flutter rates up to 200 Hz. */
+    private static final double LOWEST_CARRIER_HZ = 500;
+
     private final PrintStream out;
     private final PrintStream err;
 
     @Spec
     private CommandSpec spec = CommandSpec.create();
 
-    @Option(names = "--format", paramLabel = "FORMAT", description = "text (the default) or json")
-    private MeasureCommand.Format format = MeasureCommand.Format.TEXT;
-
     @Option(names = "--transport", paramLabel = "FILE", description = "JSON file with the parts of the transport")
     private @Nullable Path transportFile;
 
-    @Option(names = "--nominal", paramLabel = "HZ", description = "frequency of the tone at the right speed")
-    private @Nullable Double nominalHz;
-
-    @Option(names = "--from", paramLabel = "S", description = "look at the recording from this second on")
-    private double fromSeconds;
-
-    @Option(names = "--to", paramLabel = "S", description = "look at it up to this second")
-    private double toSeconds = Double.POSITIVE_INFINITY;
-
-    @Parameters(arity = "1..*", paramLabel = "FILE", description = "WAV file; - reads one from standard input")
-    private List<String> files = List.of();
+    @Mixin
+    private InputOptions input = new InputOptions();
 
     DiagnoseCommand(PrintStream out, PrintStream err) {
         this.out = out;
@@ -66,36 +55,28 @@ final class DiagnoseCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws IOException {
-        if (!(fromSeconds >= 0 && fromSeconds < toSeconds)) {
-            throw new ParameterException(
-                    spec.commandLine(), "--from " + fromSeconds + " is not between 0 and --to " + toSeconds);
-        }
-        OptionalDouble nominal = nominalHz == null ? OptionalDouble.empty() : OptionalDouble.of(nominalHz);
-        if (nominal.isPresent() && !(nominal.getAsDouble() >= 500 && nominal.getAsDouble() <= 82_560)) {
-            throw new ParameterException(
-                    spec.commandLine(), "--nominal " + nominal.getAsDouble() + " is not in 500 to 82560 Hz");
-        }
+        input.check(spec.commandLine(), LOWEST_CARRIER_HZ);
         Optional<Transport> transport =
                 transportFile == null ? Optional.empty() : Optional.of(TransportFile.read(transportFile));
-        MeterSettings settings = new MeterSettings(Content.TONE, nominal, Setup.NONE, List.of(), true);
+        MeterSettings settings = new MeterSettings(Content.TONE, input.nominalHz(), Setup.NONE, List.of(), true);
         Progress progress = Progress.onTerminal(err);
         int status = Workbench.ALL_MEASURED;
-        for (String file : files) {
+        for (Recording recording : input.recordings()) {
             Recording.Result result;
             Optional<Diagnosis> diagnosis = Optional.empty();
             try {
-                Recording.Measured measured = new Recording(file, fromSeconds, toSeconds).measured(settings, progress);
+                Recording.Measured measured = recording.measured(settings, progress);
                 result = measured.result();
-                diagnosis = Optional.of(diagnosis(file, measured, transport));
+                diagnosis = Optional.of(diagnosis(recording.file(), measured, transport));
             } catch (IOException | IllegalArgumentException failure) {
-                result = Recording.Result.failed(file, failure);
+                result = Recording.Result.failed(recording.file(), failure);
                 err.println("diagnose: " + Workbench.message(failure));
                 status = Workbench.SOMETHING_FAILED;
             }
-            if (format == MeasureCommand.Format.JSON) {
+            if (input.isJson()) {
                 out.println(DiagnosisJson.line(result, diagnosis));
             } else if (diagnosis.isPresent()) {
-                out.println(file);
+                out.println(recording.file());
                 DiagnosisTable.print(diagnosis.get(), out);
             }
         }

@@ -9,11 +9,11 @@ import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.tapemetrology.core.Content;
+import org.tapemetrology.core.flutter.ToneMeter;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.ParameterException;
-import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
 /** Measures recordings, one after the other. */
@@ -28,34 +28,17 @@ import picocli.CommandLine.Spec;
             "JSON is one object a line for each recording, in order."
         })
 final class MeasureCommand implements Callable<Integer> {
-    /** How the readings are printed. */
-    enum Format {
-        /** A table for people. */
-        TEXT,
-        /** One JSON object a line. */
-        JSON
-    }
-
     private final PrintStream out;
     private final PrintStream err;
 
     @Spec
     private CommandSpec spec = CommandSpec.create();
 
-    @Option(names = "--format", paramLabel = "FORMAT", description = "text (the default) or json")
-    private Format format = Format.TEXT;
-
     @Option(
             names = "--as",
             paramLabel = "CONTENT",
             description = "what the recordings are taken for: tone or noise; else for a tone where one is found")
     private Content content = Content.AUTOMATIC;
-
-    @Option(
-            names = "--nominal",
-            paramLabel = "HZ",
-            description = "frequency of the tone at the right speed; else the nearest published carrier is assumed")
-    private @Nullable Double nominalHz;
 
     @Option(
             names = "--setup",
@@ -70,14 +53,8 @@ final class MeasureCommand implements Callable<Integer> {
             description = "recording of the tone that erasure, noise and level are given re")
     private @Nullable String referenceFile;
 
-    @Option(names = "--from", paramLabel = "S", description = "measure from this second on")
-    private double fromSeconds;
-
-    @Option(names = "--to", paramLabel = "S", description = "measure up to this second")
-    private double toSeconds = Double.POSITIVE_INFINITY;
-
-    @Parameters(arity = "1..*", paramLabel = "FILE", description = "WAV file; - reads one from standard input")
-    private List<String> files = List.of();
+    @Mixin
+    private InputOptions input = new InputOptions();
 
     MeasureCommand(PrintStream out, PrintStream err) {
         this.out = out;
@@ -86,29 +63,20 @@ final class MeasureCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws IOException {
-        if (!(fromSeconds >= 0 && fromSeconds < toSeconds)) {
-            throw new ParameterException(
-                    spec.commandLine(), "--from " + fromSeconds + " is not between 0 and --to " + toSeconds);
-        }
-        OptionalDouble nominal = nominalHz == null ? OptionalDouble.empty() : OptionalDouble.of(nominalHz);
-        if (nominal.isPresent() && !(nominal.getAsDouble() >= 20 && nominal.getAsDouble() <= 82_560)) {
-            throw new ParameterException(
-                    spec.commandLine(), "--nominal " + nominal.getAsDouble() + " is not in 20 to 82560 Hz");
-        }
+        input.check(spec.commandLine(), ToneMeter.LOWEST_NOMINAL_HZ);
         Progress progress = Progress.onTerminal(err);
-        MeterSettings settings = settings(nominal, progress);
+        MeterSettings settings = settings(input.nominalHz(), progress);
         int status = Workbench.ALL_MEASURED;
-        for (String file : files) {
-            Recording recording = new Recording(file, fromSeconds, toSeconds);
+        for (Recording recording : input.recordings()) {
             Recording.Result result;
             try {
                 result = recording.measure(settings, progress);
             } catch (IOException | IllegalArgumentException unreadable) {
-                result = Recording.Result.failed(file, unreadable);
+                result = Recording.Result.failed(recording.file(), unreadable);
                 err.println("measure: " + Workbench.message(unreadable));
                 status = Workbench.SOMETHING_FAILED;
             }
-            if (format == Format.JSON) {
+            if (input.isJson()) {
                 out.println(MeasurementJson.line(result));
             } else if (result.error().isEmpty()) {
                 MeasurementTable.print(result, out);
