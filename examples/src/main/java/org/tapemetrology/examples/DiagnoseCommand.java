@@ -13,6 +13,9 @@ import org.tapemetrology.core.diagnosis.Diagnosis;
 import org.tapemetrology.core.flutter.DeviationSeries;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.spectrum.ScrapeSpectrum;
+import org.tapemetrology.core.transport.Attribution;
+import org.tapemetrology.core.transport.ObservedFamily;
 import org.tapemetrology.core.transport.Transport;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -63,28 +66,45 @@ final class DiagnoseCommand implements Callable<Integer> {
         int status = Workbench.ALL_MEASURED;
         for (Recording recording : input.recordings()) {
             Recording.Result result;
-            Optional<Diagnosis> diagnosis = Optional.empty();
+            Optional<Found> found = Optional.empty();
             try {
                 Recording.Measured measured = recording.measured(settings, progress);
                 result = measured.result();
-                diagnosis = Optional.of(diagnosis(recording.file(), measured, transport));
+                found = Optional.of(found(recording.file(), measured, transport));
             } catch (IOException | IllegalArgumentException failure) {
                 result = Recording.Result.failed(recording.file(), failure);
                 err.println("diagnose: " + Workbench.message(failure));
                 status = Workbench.SOMETHING_FAILED;
             }
             if (input.isJson()) {
-                out.println(DiagnosisJson.line(result, diagnosis));
-            } else if (diagnosis.isPresent()) {
+                out.println(DiagnosisJson.line(result, found));
+            } else if (found.isPresent()) {
                 out.println(recording.file());
-                DiagnosisTable.print(diagnosis.get(), out);
+                DiagnosisTable.print(found.get(), out);
             }
         }
         return status;
     }
 
+    /** A resonance of the scrape band with the parts that can have made it. */
+    record Resonance(ScrapeSpectrum.Peak peak, Attribution attribution) {}
+
+    /** What was found in a recording; the scrape band is missing where the tone leaves no room for it. */
+    record Found(Diagnosis diagnosis, Optional<ScrapeSpectrum> scrape, List<Resonance> resonances) {}
+
+    private static List<Resonance> resonances(Optional<ScrapeSpectrum> scrape, Optional<Transport> transport) {
+        return scrape.map(ScrapeSpectrum::peaks).orElse(List.of()).stream()
+                .map(peak -> new Resonance(
+                        peak,
+                        transport
+                                .map(known -> Attribution.of(
+                                        ObservedFamily.alone(peak.frequencyHz(), peak.halfWidthHz()), known, 1))
+                                .orElse(new Attribution(List.of(), 1))))
+                .toList();
+    }
+
     /** The tape moves past both tracks alike: the first channel with a tone tells. */
-    private static Diagnosis diagnosis(String file, Recording.Measured measured, Optional<Transport> transport) {
+    private static Found found(String file, Recording.Measured measured, Optional<Transport> transport) {
         for (int channel = 1; channel <= measured.result().channels(); channel++) {
             Reading speed = measured.result()
                     .measurement()
@@ -94,7 +114,9 @@ final class DiagnoseCommand implements Callable<Integer> {
             if (speed.isValid() && deviation.isPresent()) {
                 double ratio = 1 + speed.value().orElseThrow() / 100;
                 try {
-                    return Diagnosis.of(deviation.get(), transport, ratio);
+                    Optional<ScrapeSpectrum> scrape = measured.meter().scrape(channel);
+                    return new Found(
+                            Diagnosis.of(deviation.get(), transport, ratio), scrape, resonances(scrape, transport));
                 } catch (IllegalArgumentException tooShort) {
                     throw new IllegalArgumentException(file + ": " + Workbench.message(tooShort), tooShort);
                 }

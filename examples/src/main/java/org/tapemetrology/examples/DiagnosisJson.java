@@ -3,6 +3,7 @@ package org.tapemetrology.examples;
 
 import com.fasterxml.jackson.core.JsonGenerator;
 import java.io.IOException;
+import java.util.List;
 import java.util.Optional;
 import org.tapemetrology.core.diagnosis.Component;
 import org.tapemetrology.core.diagnosis.Diagnosis;
@@ -18,7 +19,8 @@ final class DiagnosisJson {
 
     private DiagnosisJson() {}
 
-    static String line(Recording.Result result, Optional<Diagnosis> diagnosis) {
+    static String line(Recording.Result result, Optional<DiagnoseCommand.Found> found) {
+        Optional<Diagnosis> diagnosis = found.map(DiagnoseCommand.Found::diagnosis);
         return MeasurementJson.line(json -> {
             json.writeStartObject();
             json.writeStringField("schema", SCHEMA);
@@ -38,6 +40,13 @@ final class DiagnosisJson {
                 }
             }
             json.writeEndArray();
+            json.writeArrayFieldStart("scrape");
+            if (found.isPresent()) {
+                for (DiagnoseCommand.Resonance resonance : found.get().resonances()) {
+                    write(resonance, json);
+                }
+            }
+            json.writeEndArray();
             json.writeEndObject();
         });
     }
@@ -52,8 +61,24 @@ final class DiagnosisJson {
         json.writeNumberField("significance", 1 - component.line().falseAlarmProbability());
         json.writeNumberField("decibelsOverNoise", component.line().noiseRatioDb());
         json.writeNumberField("order", component.order());
+        write(component.parts(), json);
+        json.writeNumberField("unexplained", component.attribution().unexplained());
+        MeasurementJson.numberOrNull(json, "weightedQuasiPeakWithout", component.weightedQuasiPeakWithout());
+        json.writeEndObject();
+    }
+
+    private static void write(DiagnoseCommand.Resonance resonance, JsonGenerator json) throws IOException {
+        json.writeStartObject();
+        json.writeNumberField("frequencyHz", resonance.peak().frequencyHz());
+        json.writeNumberField("halfWidthHz", resonance.peak().halfWidthHz());
+        json.writeNumberField("rmsDeviationPercent", resonance.peak().rmsPercent());
+        write(resonance.attribution().parts(), json);
+        json.writeEndObject();
+    }
+
+    private static void write(List<Attribution.PartProbability> parts, JsonGenerator json) throws IOException {
         json.writeArrayFieldStart("parts");
-        for (Attribution.PartProbability part : component.parts()) {
+        for (Attribution.PartProbability part : parts) {
             json.writeStartObject();
             json.writeStringField("part", part.part());
             json.writeNumberField("probability", part.probability());
@@ -61,9 +86,6 @@ final class DiagnosisJson {
             json.writeEndObject();
         }
         json.writeEndArray();
-        json.writeNumberField("unexplained", component.attribution().unexplained());
-        MeasurementJson.numberOrNull(json, "weightedQuasiPeakWithout", component.weightedQuasiPeakWithout());
-        json.writeEndObject();
     }
 
     private static void write(Repair repair, JsonGenerator json) throws IOException {

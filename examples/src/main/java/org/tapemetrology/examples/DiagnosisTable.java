@@ -11,6 +11,7 @@ import org.tapemetrology.core.diagnosis.Diagnosis;
 import org.tapemetrology.core.diagnosis.Repair;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
+import org.tapemetrology.core.transport.Attribution;
 
 /** A diagnosis for people: what to repair first, and the components with the parts that can have made them. */
 final class DiagnosisTable {
@@ -18,7 +19,22 @@ final class DiagnosisTable {
 
     private DiagnosisTable() {}
 
-    static void print(Diagnosis diagnosis, PrintStream out) {
+    static void print(DiagnoseCommand.Found found, PrintStream out) {
+        print(found.diagnosis(), out);
+        for (DiagnoseCommand.Resonance resonance : found.resonances()) {
+            out.printf(
+                    Locale.ROOT,
+                    "  scrape flutter: %.4f %% RMS at %.0f Hz within %.0f Hz    %s%n",
+                    resonance.peak().rmsPercent(),
+                    resonance.peak().frequencyHz(),
+                    resonance.peak().halfWidthHz(),
+                    parts(
+                            resonance.attribution().parts(),
+                            resonance.attribution().unexplained()));
+        }
+    }
+
+    private static void print(Diagnosis diagnosis, PrintStream out) {
         out.printf(
                 Locale.ROOT,
                 "  weighted quasi-peak %s, from %.0f s of the recording%n",
@@ -51,7 +67,7 @@ final class DiagnosisTable {
                     component.line().amplitudePercent(),
                     component.line().noiseRatioDb(),
                     percent(component.weightedQuasiPeakWithout()),
-                    parts(component));
+                    parts(component.parts(), component.attribution().unexplained()));
         }
         int more = diagnosis.components().size() - shown.size();
         if (more > 0) {
@@ -59,8 +75,8 @@ final class DiagnosisTable {
         }
     }
 
-    private static String parts(Component component) {
-        String parts = component.parts().stream()
+    private static String parts(List<Attribution.PartProbability> likely, double unexplained) {
+        String parts = likely.stream()
                 .filter(each -> each.probability() >= 0.05)
                 .map(each -> String.format(
                         Locale.ROOT,
@@ -69,7 +85,6 @@ final class DiagnosisTable {
                         each.harmonic() == 1 ? "" : " (harmonic " + each.harmonic() + ")",
                         100 * each.probability()))
                 .collect(Collectors.joining(", "));
-        double unexplained = component.attribution().unexplained();
         String rest = unexplained < 0.05
                 ? ""
                 : unexplained > 0.995

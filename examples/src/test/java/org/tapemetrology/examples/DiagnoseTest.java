@@ -70,6 +70,8 @@ class DiagnoseTest {
                 "7.65:0.12",
                 "--flutter",
                 "1.33:0.05",
+                "--flutter",
+                "700:0.02",
                 "--hiss",
                 "-60");
     }
@@ -117,6 +119,10 @@ class DiagnoseTest {
         assertThat(number(first.get("weightedQuasiPeakWithout"))).isBetween(0.02, 0.04);
         assertThat(list(diagnosis, "repairs").get(0)).containsEntry("part", "capstan");
         assertThat(list(diagnosis, "readings")).isNotEmpty();
+        // Beyond 470 Hz a component is one of the scrape band; 0.02 % of peak are 0.0141 % of RMS.
+        Map<String, Object> resonance = list(diagnosis, "scrape").get(0);
+        assertThat(number(resonance.get("frequencyHz"))).isCloseTo(700, within(2.0));
+        assertThat(number(resonance.get("rmsDeviationPercent"))).isCloseTo(0.01414, within(0.0005));
     }
 
     @Test

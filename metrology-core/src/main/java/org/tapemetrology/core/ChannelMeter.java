@@ -14,6 +14,7 @@ import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.quantity.Status;
+import org.tapemetrology.core.spectrum.ScrapeSpectrum;
 import org.tapemetrology.core.tone.DistortionMeter;
 import org.tapemetrology.core.tone.TwoToneDistortionMeter;
 
@@ -153,6 +154,10 @@ final class ChannelMeter {
 
     Optional<DeviationSeries> deviation() {
         return tone.deviation();
+    }
+
+    Optional<ScrapeSpectrum> scrape() {
+        return tone.scrape();
     }
 
     Optional<FlutterSeries> series() {

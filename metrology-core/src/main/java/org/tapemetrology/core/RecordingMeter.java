@@ -24,6 +24,7 @@ import org.tapemetrology.core.quantity.Warning;
 import org.tapemetrology.core.quantity.WarningCode;
 import org.tapemetrology.core.separation.ErasureMeter;
 import org.tapemetrology.core.separation.RecordedTone;
+import org.tapemetrology.core.spectrum.ScrapeSpectrum;
 import org.tapemetrology.core.wav.WavReader;
 
 /**
@@ -352,6 +353,16 @@ public final class RecordingMeter {
      */
     public Optional<DeviationSeries> deviation(int channel) {
         return meter(channel).deviation();
+    }
+
+    /**
+     * Spectrum of the scrape flutter on a channel.
+     *
+     * @param channel 1-based channel
+     * @return the spectrum, empty where the deviation is not kept or the scrape band does not fit
+     */
+    public Optional<ScrapeSpectrum> scrape(int channel) {
+        return meter(channel).scrape();
     }
 
     /**

@@ -37,7 +37,7 @@ final class NoiseBesideTone {
     NoiseBesideTone(double rateHz, double flatDeviationHz, double toneHz, Settling settling) {
         this.rateHz = rateHz;
         this.settling = settling;
-        double wanted = toneHz >= WIDE_FROM_TONE_HZ ? WIDE_TO_HZ : NARROW_TO_HZ;
+        double wanted = scrapeToHz(toneHz);
         this.wholeBand = flatDeviationHz >= wanted;
         double to = Math.min(wanted, flatDeviationHz);
         this.measurable = to >= LEAST_TO_HZ;
@@ -83,6 +83,11 @@ final class NoiseBesideTone {
     }
 
     /** Whether the whole scrape band fits beside the tone. */
+    /** Upper end of the scrape band on a tone. */
+    static double scrapeToHz(double toneHz) {
+        return toneHz >= WIDE_FROM_TONE_HZ ? WIDE_TO_HZ : NARROW_TO_HZ;
+    }
+
     boolean scrapeBandFits() {
         return wholeBand;
     }

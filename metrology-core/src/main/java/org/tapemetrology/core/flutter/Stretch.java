@@ -8,6 +8,8 @@ import org.tapemetrology.core.carrier.CarrierBand;
 import org.tapemetrology.core.carrier.Demodulator;
 import org.tapemetrology.core.carrier.ToneTracker;
 import org.tapemetrology.core.level.SteadyLevel;
+import org.tapemetrology.core.spectrum.ScrapeMeter;
+import org.tapemetrology.core.spectrum.ScrapeSpectrum;
 
 /**
  * One stretch of a tone, from where it begins to where it ends, and every figure of it.
@@ -39,6 +41,7 @@ final class Stretch implements ToneTracker.Listener {
     private final ToneLevelMeter level;
     private final Optional<FlutterMeter> flutter;
     private final Optional<DeviationRecorder> recorder;
+    private final Optional<ScrapeMeter> scrape;
 
     private final List<Gap> gaps = new ArrayList<>();
     private int gapCount;
@@ -68,6 +71,10 @@ final class Stretch implements ToneTracker.Listener {
                 ? Optional.of(new FlutterMeter(rateHz, band.flatDeviationHz(), band.toneHz()))
                 : Optional.empty();
         this.recorder = recorded && flutter.isPresent() ? Optional.of(new DeviationRecorder(rateHz)) : Optional.empty();
+        double scrapeToHz = NoiseBesideTone.scrapeToHz(band.toneHz());
+        this.scrape = recorded && band.flatDeviationHz() >= scrapeToHz
+                ? Optional.of(new ScrapeMeter(rateHz, scrapeToHz))
+                : Optional.empty();
     }
 
     /** What became of the samples. */
@@ -104,6 +111,13 @@ final class Stretch implements ToneTracker.Listener {
         speed.accept(d, offset, length, bridged);
         if (flutter.isEmpty()) {
             return;
+        }
+        if (scrape.isPresent()) {
+            if (bridged) {
+                scrape.get().gap();
+            } else {
+                scrape.get().accept(d, offset, length);
+            }
         }
         if (recorder.isPresent()) {
             recorder.get().accept(d, offset, length);
@@ -197,6 +211,11 @@ final class Stretch implements ToneTracker.Listener {
     /** The whole deviation, where it is kept. */
     Optional<DeviationSeries> deviation() {
         return recorder.map(keeper -> keeper.series(startSeconds(), band.toneHz(), meanHz()));
+    }
+
+    /** Spectrum of the scrape band, where it is kept. */
+    Optional<ScrapeSpectrum> scrape() {
+        return scrape.flatMap(meter -> meter.spectrum(meanHz()));
     }
 
     /** The first gaps; there may be more. */

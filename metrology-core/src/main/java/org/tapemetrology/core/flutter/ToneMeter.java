@@ -8,6 +8,7 @@ import org.tapemetrology.core.carrier.CarrierBand;
 import org.tapemetrology.core.flutter.StretchChoice.FoundStretch;
 import org.tapemetrology.core.internal.Require;
 import org.tapemetrology.core.quantity.Measurement;
+import org.tapemetrology.core.spectrum.ScrapeSpectrum;
 import org.tapemetrology.core.standard.PublishedCarriers;
 
 /**
@@ -71,7 +72,7 @@ public final class ToneMeter {
         }
 
         /**
-         * Keeps the deviation of the whole tone, for its spectrum: some 4 kB a second, so memory grows with the recording.
+         * Keeps the deviation of the whole tone, and the spectrum of its scrape flutter: some 4 kB a second, so memory grows with the recording.
          *
          * @return this builder
          */
@@ -265,6 +266,16 @@ public final class ToneMeter {
     public Optional<DeviationSeries> deviation() {
         return choice.counting(search.running())
                 .flatMap(found -> found.stretch().deviation());
+    }
+
+    /**
+     * Spectrum of the scrape flutter of the stretch that counts.
+     *
+     * @return the spectrum, empty where the deviation is not kept or the scrape band does not fit
+     */
+    public Optional<ScrapeSpectrum> scrape() {
+        return choice.counting(search.running())
+                .flatMap(found -> found.stretch().scrape());
     }
 
     /**

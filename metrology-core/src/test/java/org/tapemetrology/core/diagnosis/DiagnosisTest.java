@@ -23,7 +23,7 @@ import org.tapemetrology.signals.WhiteNoise;
 
 /** From a recording to the part at fault, with signals in closed form. */
 class DiagnosisTest {
-    private static final int RATE = 48000;
+    private static final int RATE = 8000;
     private static final double SECONDS = 60;
     private static final double CAPSTAN_HZ = 1.01 * 47.6 / (Math.PI * 2.0);
     private static final double ROLLER_HZ = 1.01 * 47.6 / (Math.PI * 11.5);
