@@ -14,6 +14,7 @@ import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.quantity.Status;
+import org.tapemetrology.core.quantity.WarningCode;
 import org.tapemetrology.core.spectrum.ScrapeSpectrum;
 import org.tapemetrology.core.tone.DistortionMeter;
 import org.tapemetrology.core.tone.TwoToneDistortionMeter;
@@ -120,16 +121,13 @@ final class ChannelMeter {
         Measurement measured = tone.reading();
         List<Reading> readings = new ArrayList<>(measured.readings());
         Status levelStatus = measured.find(Quantity.LEVEL).orElseThrow().status();
-        countingDistortion()
-                .ifPresent(meter -> meter.readings()
-                        .forEach(reading -> readings.add(
-                                levelStatus == Status.OVERLOAD || levelStatus == Status.INVALID_INPUT
-                                        ? Reading.without(reading.quantity(), levelStatus, reading.method())
-                                        : reading)));
-        boolean clipped = levelStatus == Status.OVERLOAD;
-        if (!clipped) {
-            countingDistortion().ifPresent(meter -> readings.addAll(meter.noiseReadings()));
-        }
+        boolean second = measured.warnsOf(WarningCode.SECOND_TONE);
+        countingDistortion().ifPresent(meter -> {
+            meter.readings().forEach(reading -> readings.add(judged(reading, levelStatus, second)));
+            if (hadTone && !second && levelStatus != Status.OVERLOAD) {
+                readings.addAll(meter.noiseReadings());
+            }
+        });
         if (!oneTone) {
             twoTone.readings().stream().filter(Reading::isValid).forEach(readings::add);
         }
@@ -137,6 +135,16 @@ final class ChannelMeter {
             readings.addAll(noise.readings());
         }
         return new Measurement(readings, measured.warnings());
+    }
+
+    /** Of a clipped tone no distortion is known, and a second tone is neither distortion nor noise of the first. */
+    private static Reading judged(Reading distortion, Status levelStatus, boolean second) {
+        if (levelStatus == Status.OVERLOAD || levelStatus == Status.INVALID_INPUT) {
+            return Reading.without(distortion.quantity(), levelStatus, distortion.method());
+        }
+        return second && distortion.quantity() == Quantity.DISTORTION_THD_PLUS_NOISE
+                ? Reading.without(distortion.quantity(), Status.AMBIGUOUS, distortion.method())
+                : distortion;
     }
 
     private Optional<DistortionMeter> countingDistortion() {

@@ -123,6 +123,9 @@ class RecordingMeterTest {
         Signal replayed = seconds -> tones.at(seconds) + 0.05 * tones.at(seconds) * tones.at(seconds);
         Measurement measured = measure(6, replayed);
         assertThat(value(measured, Quantity.DISTORTION_MODULATION)).isCloseTo(4, within(0.04));
+        assertThat(measured.find(Quantity.DISTORTION_THD_PLUS_NOISE).filter(Reading::isValid))
+                .as("the second tone is no noise of the first")
+                .isEmpty();
         measured = measure(6, new Sine(11000, 0.25, 0).plus(new Sine(11700, 0.25, 0)));
         assertThat(value(measured, Quantity.DISTORTION_DIFFERENCE_FREQUENCY)).isCloseTo(0, within(0.001));
         assertThat(measured.find(Quantity.DISTORTION_MODULATION)).isEmpty();
