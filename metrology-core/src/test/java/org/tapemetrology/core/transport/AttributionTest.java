@@ -41,8 +41,8 @@ class AttributionTest {
 
     /**
      * One faulty part in a thousand transports: its true rate is off its nominal one by the uncertainty of its kind, and the
-     * line is known to 0.2 mHz, the Cramer-Rao bound of a line 20 dB above the noise in 60 s. Where no other part has the
-     * same rate, it comes first in 95 of 100; where one has, both are left open: the true one keeps at least a tenth.
+     * line is known to 0.2 mHz, the Cramer-Rao bound of a line 20 dB above the noise in 60 s. It comes first in 95 of 100;
+     * where another part has nearly the same rate, both are left open: the true one keeps at least a tenth in as many.
      */
     @Test
     void theRightPartComesFirst() {
@@ -70,6 +70,10 @@ class AttributionTest {
                         : 1;
             } else {
                 shared++;
+                right += !attribution.parts().isEmpty()
+                                && attribution.parts().get(0).part().equals(faulty.name())
+                        ? 1
+                        : 0;
                 open += attribution.parts().stream()
                                 .anyMatch(each -> each.part().equals(faulty.name()) && each.probability() > 0.1)
                         ? 1
@@ -77,8 +81,9 @@ class AttributionTest {
             }
         }
         assertThat(alone).isGreaterThan(600);
-        assertThat(right).as("of %d", alone).isGreaterThanOrEqualTo((int) Math.ceil(0.95 * alone));
-        assertThat(open).as("of %d", shared).isGreaterThan((int) (0.6 * shared));
+        assertThat(right).as("of 1000").isGreaterThanOrEqualTo(950);
+        assertThat(shared).isGreaterThan(200);
+        assertThat(open).as("of %d", shared).isGreaterThanOrEqualTo((int) Math.ceil(0.95 * shared));
     }
 
     @Test
