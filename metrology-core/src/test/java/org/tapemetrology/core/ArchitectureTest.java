@@ -45,7 +45,7 @@ class ArchitectureTest {
     static final ArchRule FILTERS_KNOW_NOTHING_OF_THE_CORE = knowsOnly("filter");
 
     @ArchTest
-    static final ArchRule DETECTORS_KNOW_FILTERS_AT_MOST = knowsOnly("detector", "filter");
+    static final ArchRule DETECTORS_KNOW_FILTERS_AND_FITS = knowsOnly("detector", "filter", "fit", "quantity");
 
     @ArchTest
     static final ArchRule CARRIER_KNOWS_FILTERS_ALONE = knowsOnly("carrier", "filter");

@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.detector;
 
+import java.util.Optional;
 import java.util.OptionalDouble;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 
 /**
  * Mean magnitude of everything added, the reading of an average-responding meter; a sine of RMS 1 has 0.9003. Magnitudes
@@ -11,9 +13,16 @@ public final class AverageMagnitude implements BlockStatistic {
     private final MovingMoment moment = new MovingMoment();
     private double sum;
     private long count;
+    private final BlockMeans blocks;
 
-    /** Nothing added yet. */
-    public AverageMagnitude() {}
+    /**
+     * Nothing added yet.
+     *
+     * @param rateHz rate of the values in Hz, above 0
+     */
+    public AverageMagnitude(double rateHz) {
+        this.blocks = new BlockMeans(rateHz);
+    }
 
     @Override
     public void add(double[] values, int offset, int length) {
@@ -23,6 +32,7 @@ public final class AverageMagnitude implements BlockStatistic {
         }
         sum += s;
         count += length;
+        blocks.add(s, length);
     }
 
     /**
@@ -32,6 +42,15 @@ public final class AverageMagnitude implements BlockStatistic {
      */
     public OptionalDouble value() {
         return count == 0 ? OptionalDouble.empty() : OptionalDouble.of(sum / count);
+    }
+
+    /**
+     * How well the mean magnitude in the long run is known.
+     *
+     * @return its standard uncertainty, empty for less than 0.8 s
+     */
+    public Optional<StandardUncertainty> uncertainty() {
+        return blocks.uncertainty();
     }
 
     @Override

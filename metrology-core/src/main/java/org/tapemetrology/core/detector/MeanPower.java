@@ -1,15 +1,24 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.detector;
 
+import java.util.Optional;
 import java.util.OptionalDouble;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 
 /** True RMS of everything added. Thread-confined. */
 public final class MeanPower implements BlockStatistic {
     private double squares;
     private long count;
+    private final BlockMeans blocks;
 
-    /** Nothing added yet. */
-    public MeanPower() {}
+    /**
+     * Nothing added yet.
+     *
+     * @param rateHz rate of the values in Hz, above 0
+     */
+    public MeanPower(double rateHz) {
+        this.blocks = new BlockMeans(rateHz);
+    }
 
     @Override
     public void add(double[] values, int offset, int length) {
@@ -27,6 +36,7 @@ public final class MeanPower implements BlockStatistic {
         }
         squares += even + odd;
         count += length;
+        blocks.add(even + odd, length);
     }
 
     /**
@@ -36,6 +46,16 @@ public final class MeanPower implements BlockStatistic {
      */
     public OptionalDouble rms() {
         return count == 0 ? OptionalDouble.empty() : OptionalDouble.of(Math.sqrt(squares / count));
+    }
+
+    /**
+     * How well the RMS value in the long run is known, by the scatter of the power.
+     *
+     * @return its standard uncertainty, empty for less than 0.8 s or where nothing but zero was added
+     */
+    public Optional<StandardUncertainty> rmsUncertainty() {
+        double rms = rms().orElse(0);
+        return rms > 0 ? blocks.uncertainty().map(power -> power.times(1 / (2 * rms))) : Optional.empty();
     }
 
     @Override

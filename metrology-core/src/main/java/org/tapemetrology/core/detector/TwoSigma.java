@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.detector;
 
+import java.util.Optional;
 import java.util.OptionalDouble;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 
 /**
  * The magnitude that is exceeded for a stated share of the time: over all values, and the highest of consecutive periods.
@@ -20,14 +22,16 @@ public final class TwoSigma {
     private double highestOfPeriods;
     private boolean wholePeriod;
     private final MovingMoment moment = new MovingMoment();
+    private final ExceedanceScatter scatter;
 
     /**
      * Nothing added yet.
      *
      * @param exceeded share of the time for which the value is exceeded, above 0 and below 1
      * @param periodLength number of values in a period, at least 1
+     * @param rateHz rate of the values in Hz, above 0
      */
-    public TwoSigma(double exceeded, long periodLength) {
+    public TwoSigma(double exceeded, long periodLength, double rateHz) {
         if (!(exceeded > 0 && exceeded < 1)) {
             throw new IllegalArgumentException("exceeded " + exceeded + " is not in (0, 1)");
         }
@@ -36,6 +40,7 @@ public final class TwoSigma {
         }
         this.exceeded = exceeded;
         this.periodLength = periodLength;
+        this.scatter = new ExceedanceScatter(all, exceeded, rateHz);
     }
 
     /**
@@ -50,6 +55,7 @@ public final class TwoSigma {
             double value = moment.next(values[i]);
             all.add(value);
             period.add(value);
+            scatter.add(value);
             if (period.total() == periodLength) {
                 highestOfPeriods = Math.max(highestOfPeriods, period.quantileOfSome(1 - exceeded));
                 wholePeriod = true;
@@ -79,5 +85,24 @@ public final class TwoSigma {
         }
         double last = lastCounts ? period.quantileOfSome(1 - exceeded) : 0;
         return OptionalDouble.of(Math.max(highestOfPeriods, last));
+    }
+
+    /**
+     * How well {@link #value()} in the long run is known.
+     *
+     * @return its standard uncertainty, empty for less than some 3 s
+     */
+    public Optional<StandardUncertainty> uncertainty() {
+        return scatter.uncertainty();
+    }
+
+    /**
+     * How well the highest value of consecutive periods is known: as that of one period.
+     *
+     * @return its standard uncertainty, empty for less than some 3 s
+     */
+    public Optional<StandardUncertainty> highestUncertainty() {
+        double periods = Math.max(1, (double) all.total() / periodLength);
+        return uncertainty().map(one -> one.times(Math.sqrt(periods)));
     }
 }

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.fit;
 
-import java.util.Arrays;
 import java.util.Optional;
 
 /**
@@ -19,18 +18,11 @@ import java.util.Optional;
  * that is not finite makes the figures so. Thread-confined.
  */
 public final class CorrelatedMean {
-    private static final int CAPACITY = 1024;
     private static final double LEAST_TO_INDEPENDENT = 0.5;
     /** Where the sum of correlations takes up nearly the whole series it is hardly known: no larger factor than 10. */
     private static final double LEAST_LEFT = 0.1;
 
-    private final RunningMoments moments = new RunningMoments();
-    /** Means of consecutive values, the same number for each. */
-    private final double[] batches = new double[CAPACITY];
-
-    private final RunningMoments open = new RunningMoments();
-    private int filled;
-    private long batchLength = 1;
+    private final BatchedSeries series = new BatchedSeries();
 
     /** A mean of nothing yet. */
     public CorrelatedMean() {}
@@ -46,10 +38,7 @@ public final class CorrelatedMean {
 
     /** Forgets every value. */
     public void reset() {
-        moments.reset();
-        open.reset();
-        filled = 0;
-        batchLength = 1;
+        series.reset();
     }
 
     /**
@@ -58,19 +47,7 @@ public final class CorrelatedMean {
      * @param value the value
      */
     public void add(double value) {
-        moments.add(value);
-        open.add(value);
-        if (open.count() == batchLength) {
-            batches[filled++] = open.mean();
-            open.reset();
-            if (filled == CAPACITY) {
-                filled = CAPACITY / 2;
-                batchLength *= 2;
-                for (int i = 0; i < filled; i++) {
-                    batches[i] = (batches[2 * i] + batches[2 * i + 1]) / 2;
-                }
-            }
-        }
+        series.add(value);
     }
 
     /**
@@ -79,7 +56,7 @@ public final class CorrelatedMean {
      * @return the number
      */
     public long count() {
-        return moments.count();
+        return series.moments().count();
     }
 
     /**
@@ -88,7 +65,7 @@ public final class CorrelatedMean {
      * @return the mean; 0 without a value
      */
     public double mean() {
-        return moments.mean();
+        return series.moments().mean();
     }
 
     /**
@@ -97,13 +74,14 @@ public final class CorrelatedMean {
      * @return the scatter; empty for fewer than four values
      */
     public Optional<Scatter> scatter() {
+        int filled = series.size();
         if (filled < 4) {
             return Optional.empty();
         }
-        double mean = Arrays.stream(batches, 0, filled).average().orElseThrow();
+        double mean = series.meanOfBatches();
         double variance = autocovariance(mean, 0);
         if (variance == 0) {
-            return Optional.of(new Scatter(0, filled - 1, moments.count()));
+            return Optional.of(new Scatter(0, filled - 1, series.moments().count()));
         }
         double sum = -variance;
         double least = Double.POSITIVE_INFINITY;
@@ -121,14 +99,15 @@ public final class CorrelatedMean {
         double left = Math.max(LEAST_LEFT, 1 - window / filled);
         double total = Math.max(sum / left, LEAST_TO_INDEPENDENT * variance);
         double uncertainty = Math.sqrt(total / filled);
-        double single = moments.standardDeviation() / uncertainty;
+        double single = series.moments().standardDeviation() / uncertainty;
         return Optional.of(new Scatter(uncertainty, Math.max(1, filled / window), single * single));
     }
 
     private double autocovariance(double mean, int lag) {
+        int filled = series.size();
         double sum = 0;
         for (int i = lag; i < filled; i++) {
-            sum += (batches[i] - mean) * (batches[i - lag] - mean);
+            sum += (series.get(i) - mean) * (series.get(i - lag) - mean);
         }
         return sum / filled;
     }

@@ -50,14 +50,14 @@ final class FlutterBands {
     private final QuasiPeakDetector quasiPeak;
     private final HighestPerPart quasiPeakParts;
     private final TwoSigma twoSigma;
-    private final MeanPower weighted = new MeanPower();
-    private final AverageMagnitude weightedAverage = new AverageMagnitude();
+    private final MeanPower weighted;
+    private final AverageMagnitude weightedAverage;
     private final Settling weightedSettling;
 
     private final SecondOrderSections flatFilter;
     private final QuasiPeakDetector flatQuasiPeak;
     private final HighestPerPart flatQuasiPeakParts;
-    private final MeanPower flat = new MeanPower();
+    private final MeanPower flat;
     private final Settling flatSettling;
 
     private final HalfRateBand<MeanPower> wow;
@@ -88,30 +88,34 @@ final class FlutterBands {
 
         this.weighting = new WeightedPath(rateHz);
         this.quasiPeak = new QuasiPeakDetector(Iec60386Edition1972.QUASI_PEAK, rateHz);
-        this.quasiPeakParts = new HighestPerPart(Math.round(PART_SECONDS * rateHz));
+        this.quasiPeakParts = new HighestPerPart(Math.round(PART_SECONDS * rateHz), rateHz);
         this.twoSigma = new TwoSigma(
                 Iec60386Edition1972.TWO_SIGMA_EXCEEDED,
-                Math.round(Iec60386Edition1972.TWO_SIGMA_PERIOD_SECONDS * rateHz));
+                Math.round(Iec60386Edition1972.TWO_SIGMA_PERIOD_SECONDS * rateHz),
+                rateHz);
+        this.weighted = new MeanPower(rateHz);
+        this.weightedAverage = new AverageMagnitude(rateHz);
+        this.flat = new MeanPower(rateHz);
         this.weightedSettling = new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, rateHz);
 
         this.flatFilter = Butterworth.band(4, FLAT_FROM_HZ, FLAT_TO_HZ, rateHz);
         this.flatQuasiPeak = new QuasiPeakDetector(Iec60386Edition1972.QUASI_PEAK, rateHz);
-        this.flatQuasiPeakParts = new HighestPerPart(Math.round(PART_SECONDS * rateHz));
+        this.flatQuasiPeakParts = new HighestPerPart(Math.round(PART_SECONDS * rateHz), rateHz);
         this.flatSettling = new Settling(SLOW_START_SECONDS, SLOW_GAP_SECONDS, rateHz);
 
         double half = rateHz / 2;
         this.wow = new HalfRateBand<>(
                 Butterworth.band(4, Iec60386Edition1972.WOW_FROM_HZ, Iec60386Edition1972.FLUTTER_FROM_HZ, half),
                 new Settling(SLOW_START_SECONDS, SLOW_GAP_SECONDS, half),
-                new MeanPower());
+                new MeanPower(half));
         this.flutter = new HalfRateBand<>(
                 Butterworth.band(4, Iec60386Edition1972.FLUTTER_FROM_HZ, Iec60386Edition1972.FLUTTER_TO_HZ, half),
                 new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, half),
-                new MeanPower());
+                new MeanPower(half));
         this.nab = new HalfRateBand<>(
                 Butterworth.band(2, NabEdition1965.FROM_HZ, NabEdition1965.TO_HZ, half),
                 new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, half),
-                new AverageMagnitude());
+                new AverageMagnitude(half));
         this.chart = new StripChart(rateHz);
     }
 

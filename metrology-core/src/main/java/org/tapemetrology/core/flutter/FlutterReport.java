@@ -8,8 +8,13 @@ import static org.tapemetrology.core.quantity.Quantity.*;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import org.tapemetrology.core.detector.AverageMagnitude;
+import org.tapemetrology.core.detector.HighestPerPart;
+import org.tapemetrology.core.detector.MeanPower;
+import org.tapemetrology.core.detector.TwoSigma;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 import org.tapemetrology.core.quantity.Status;
 import org.tapemetrology.core.quantity.WarningCode;
 import org.tapemetrology.core.standard.Iec60386Edition1972;
@@ -30,7 +35,14 @@ final class FlutterReport {
     /** Below the last digit of any limit: a clean tone is not to be warned of. */
     private static final double NEGLIGIBLE_PERCENT = 0.001;
 
+    /** Decibels of a small relative change of an amplitude. */
+    private static final double DECIBELS_OF_AMPLITUDE = 20 / StrictMath.log(10);
+
     private final ReportLines lines;
+    /** What noise beside the tone adds to the figures, in %. */
+    private double weightedNoise;
+
+    private double flatNoise;
 
     FlutterReport(ReportLines lines) {
         this.lines = lines;
@@ -95,21 +107,16 @@ final class FlutterReport {
                     "frequency and amplitude move together, as they do where a second tone stands beside the first");
             return;
         }
+        weightedNoise = meter.weightedNoiseHz() * toPercent;
+        flatNoise = meter.flatNoiseHz() * toPercent;
         figures(meter.bands(), stretch.startSeconds(), toPercent);
         scrape(meter, toPercent, meanHz);
         if (isFast(meter.bands())) {
             warnOfNoise(
-                    "weighted",
-                    meter.weightedNoiseHz(),
-                    meter.bands().weighted().rms().orElse(0),
-                    toPercent);
+                    "weighted", weightedNoise, meter.bands().weighted().rms().orElse(0) * toPercent);
         }
         if (isSlow(meter.bands())) {
-            warnOfNoise(
-                    "unweighted",
-                    meter.flatNoiseHz(),
-                    meter.bands().flat().rms().orElse(0),
-                    toPercent);
+            warnOfNoise("unweighted", flatNoise, meter.bands().flat().rms().orElse(0) * toPercent);
         }
     }
 
@@ -129,49 +136,55 @@ final class FlutterReport {
     }
 
     private void weighted(FlutterBands bands, double startSeconds, boolean enough, double toPercent) {
-        var parts = bands.quasiPeakParts();
-        add(FLUTTER_WEIGHTED_QUASI_PEAK, enough, parts.meanOfHighest(), toPercent);
-        if (enough) {
-            lines.add(Reading.valid(
-                            FLUTTER_WEIGHTED_QUASI_PEAK_MAXIMUM,
-                            parts.highest().orElseThrow() * toPercent,
-                            Iec60386Edition1972.QUASI_PEAK_METHOD)
-                    .atTime(startSeconds + bands.worstMomentSeconds()));
-        } else {
-            add(FLUTTER_WEIGHTED_QUASI_PEAK_MAXIMUM, false, OptionalDouble.empty(), toPercent);
-        }
-        add(FLUTTER_WEIGHTED_QUASI_PEAK_MEAN, enough, parts.mean(), toPercent);
-        add(FLUTTER_WEIGHTED_TWO_SIGMA, enough, bands.twoSigma().value(), toPercent);
-        add(FLUTTER_WEIGHTED_TWO_SIGMA_MAXIMUM, enough, bands.twoSigma().highestOfPeriods(), toPercent);
-        add(FLUTTER_WEIGHTED_RMS, enough, bands.weighted().rms(), toPercent);
+        HighestPerPart parts = bands.quasiPeakParts();
+        TwoSigma twoSigma = bands.twoSigma();
+        add(FLUTTER_WEIGHTED_QUASI_PEAK, enough, parts.meanOfHighest(), parts.meanOfHighestUncertainty(), toPercent);
+        Reading highest = figure(
+                FLUTTER_WEIGHTED_QUASI_PEAK_MAXIMUM, enough, parts.highest(), parts.highestUncertainty(), toPercent);
+        lines.add(highest.isValid() ? highest.atTime(startSeconds + bands.worstMomentSeconds()) : highest);
+        add(FLUTTER_WEIGHTED_QUASI_PEAK_MEAN, enough, parts.mean(), parts.meanUncertainty(), toPercent);
+        add(FLUTTER_WEIGHTED_TWO_SIGMA, enough, twoSigma.value(), twoSigma.uncertainty(), toPercent);
         add(
-                FLUTTER_WEIGHTED_AVERAGE,
+                FLUTTER_WEIGHTED_TWO_SIGMA_MAXIMUM,
                 enough,
-                bands.weightedAverage().value(),
-                NabEdition1965.AVERAGE_TO_RMS * toPercent);
+                twoSigma.highestOfPeriods(),
+                twoSigma.highestUncertainty(),
+                toPercent);
+        rms(FLUTTER_WEIGHTED_RMS, enough, bands.weighted(), toPercent);
+        average(FLUTTER_WEIGHTED_AVERAGE, enough, bands.weightedAverage(), toPercent);
     }
 
     private void unweighted(FlutterBands bands, boolean enough, double toPercent) {
-        add(FLUTTER_UNWEIGHTED_PEAK, enough, bands.flatQuasiPeakParts().meanOfHighest(), toPercent);
-        add(FLUTTER_UNWEIGHTED_RMS, enough, bands.flat().rms(), toPercent);
-        add(
+        HighestPerPart parts = bands.flatQuasiPeakParts();
+        add(FLUTTER_UNWEIGHTED_PEAK, enough, parts.meanOfHighest(), parts.meanOfHighestUncertainty(), toPercent);
+        rms(FLUTTER_UNWEIGHTED_RMS, enough, bands.flat(), toPercent);
+        average(
                 FLUTTER_UNWEIGHTED_AVERAGE,
                 lasted(bands.nab().seconds(), FlutterBands.FAST_NEED_SECONDS),
-                bands.nab().statistic().value(),
-                NabEdition1965.AVERAGE_TO_RMS * toPercent);
+                bands.nab().statistic(),
+                toPercent);
     }
 
     private void bands(FlutterBands bands, double toPercent) {
-        add(
+        rms(
                 WOW_RMS,
                 lasted(bands.wow().seconds(), FlutterBands.SLOW_NEED_SECONDS),
-                bands.wow().statistic().rms(),
+                bands.wow().statistic(),
                 toPercent);
-        add(
+        rms(
                 FLUTTER_RMS,
                 lasted(bands.flutter().seconds(), FlutterBands.FAST_NEED_SECONDS),
-                bands.flutter().statistic().rms(),
+                bands.flutter().statistic(),
                 toPercent);
+    }
+
+    private void rms(Quantity quantity, boolean enough, MeanPower power, double toPercent) {
+        add(quantity, enough, power.rms(), power.rmsUncertainty(), toPercent);
+    }
+
+    private void average(Quantity quantity, boolean enough, AverageMagnitude magnitude, double toPercent) {
+        double scale = NabEdition1965.AVERAGE_TO_RMS * toPercent;
+        add(quantity, enough, magnitude.value(), magnitude.uncertainty(), scale);
     }
 
     private void scrape(FlutterMeter meter, double toPercent, double meanHz) {
@@ -184,26 +197,70 @@ final class FlutterReport {
         if (enough && noise.noiseExplainsScrape()) {
             lines.without(FLUTTER_SCRAPE_RMS, Status.AMBIGUOUS, method);
         } else {
-            lines.add(FLUTTER_SCRAPE_RMS, method, enough, scaled(noise.scrapeHz(), toPercent));
+            Reading reading = ReportLines.reading(
+                    FLUTTER_SCRAPE_RMS,
+                    method,
+                    enough,
+                    scaled(noise.scrapeHz(), toPercent),
+                    scaled(noise.scrapeUncertainty(), toPercent));
+            lines.add(withNoise(reading, noise.scrapeNoiseHz() * toPercent));
         }
         if (enough && noise.toneToNoiseDb().isPresent()) {
-            lines.add(TONE_SIGNAL_TO_NOISE, NOISE_METHOD, true, noise.toneToNoiseDb());
+            lines.add(
+                    TONE_SIGNAL_TO_NOISE,
+                    NOISE_METHOD,
+                    true,
+                    noise.toneToNoiseDb(),
+                    scaled(noise.noiseUncertainty(), DECIBELS_OF_AMPLITUDE));
         }
     }
 
-    private void warnOfNoise(String figure, double noiseHz, double figureHz, double toPercent) {
-        if (noiseHz * toPercent > NEGLIGIBLE_PERCENT
-                && noiseHz * noiseHz > NOISE_WORTH_A_WARNING * figureHz * figureHz) {
+    private void warnOfNoise(String figure, double noisePercent, double percent) {
+        if (noisePercent > NEGLIGIBLE_PERCENT
+                && noisePercent * noisePercent > NOISE_WORTH_A_WARNING * percent * percent) {
             lines.warn(
                     WarningCode.NOISE,
                     "noise beside the tone makes up about %.4f %% of the %s flutter of %.4f %% RMS",
-                    noiseHz * toPercent,
+                    noisePercent,
                     figure,
-                    figureHz * toPercent);
+                    percent);
         }
     }
 
-    private void add(Quantity quantity, boolean enough, OptionalDouble hz, double toPercent) {
-        lines.add(quantity, method(quantity), enough, scaled(hz, toPercent));
+    private void add(
+            Quantity quantity,
+            boolean enough,
+            OptionalDouble hz,
+            Optional<StandardUncertainty> scatter,
+            double toPercent) {
+        lines.add(figure(quantity, enough, hz, scatter, toPercent));
+    }
+
+    private Reading figure(
+            Quantity quantity,
+            boolean enough,
+            OptionalDouble hz,
+            Optional<StandardUncertainty> scatter,
+            double toPercent) {
+        Reading reading = ReportLines.reading(
+                quantity, method(quantity), enough, scaled(hz, toPercent), scaled(scatter, toPercent));
+        return withNoise(reading, noisePercent(quantity));
+    }
+
+    private double noisePercent(Quantity quantity) {
+        return switch (quantity) {
+            case WOW_RMS -> 0; // its density rises with the square of the rate: there is hardly any so low
+            case FLUTTER_UNWEIGHTED_PEAK, FLUTTER_UNWEIGHTED_RMS, FLUTTER_UNWEIGHTED_AVERAGE, FLUTTER_RMS -> flatNoise;
+            default -> weightedNoise;
+        };
+    }
+
+    /** Noise adds to a figure about as independent fluctuations do, in power. */
+    private static Reading withNoise(Reading reading, double noisePercent) {
+        if (!reading.isValid()) {
+            return reading;
+        }
+        double value = reading.value().orElseThrow();
+        return reading.withNoiseReach(value - Math.sqrt(Math.max(0, value * value - noisePercent * noisePercent)));
     }
 }

@@ -1,11 +1,13 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.flutter;
 
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.DoubleUnaryOperator;
 import org.tapemetrology.core.detector.MeanPower;
 import org.tapemetrology.core.filter.Butterworth;
 import org.tapemetrology.core.filter.SecondOrderSections;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 
 /**
  * Scrape flutter, and how much of it and of the weighted figure is noise beside the tone.
@@ -27,8 +29,8 @@ final class NoiseBesideTone {
     private final boolean measurable;
     private final SecondOrderSections[] filters;
     private final Settling settling;
-    private final MeanPower deviation = new MeanPower();
-    private final MeanPower amplitude = new MeanPower();
+    private final MeanPower deviation;
+    private final MeanPower amplitude;
     private final double passHz;
     private double bandFactor;
     private final double rateHz;
@@ -37,6 +39,8 @@ final class NoiseBesideTone {
     NoiseBesideTone(double rateHz, double flatDeviationHz, double toneHz, Settling settling) {
         this.rateHz = rateHz;
         this.settling = settling;
+        this.deviation = new MeanPower(rateHz);
+        this.amplitude = new MeanPower(rateHz);
         double wanted = scrapeToHz(toneHz);
         this.wholeBand = flatDeviationHz >= wanted;
         double to = Math.min(wanted, flatDeviationHz);
@@ -82,12 +86,12 @@ final class NoiseBesideTone {
         amplitude.add(filtered, skipped, length - skipped);
     }
 
-    /** Whether the whole scrape band fits beside the tone. */
     /** Upper end of the scrape band on a tone. */
     static double scrapeToHz(double toneHz) {
         return toneHz >= WIDE_FROM_TONE_HZ ? WIDE_TO_HZ : NARROW_TO_HZ;
     }
 
+    /** Whether the whole scrape band fits beside the tone. */
     boolean scrapeBandFits() {
         return wholeBand;
     }
@@ -99,6 +103,22 @@ final class NoiseBesideTone {
     /** Scrape flutter in Hz. */
     OptionalDouble scrapeHz() {
         return wholeBand ? deviation.rms() : OptionalDouble.empty();
+    }
+
+    /** How well the scrape flutter in the long run is known. */
+    Optional<StandardUncertainty> scrapeUncertainty() {
+        return deviation.rmsUncertainty();
+    }
+
+    /** RMS value in Hz that the noise adds to the scrape flutter. */
+    double scrapeNoiseHz() {
+        return amplitude.rms().orElse(0);
+    }
+
+    /** Relative standard uncertainty of every value that is drawn from the noise. */
+    Optional<StandardUncertainty> noiseUncertainty() {
+        double hz = amplitude.rms().orElse(0);
+        return hz > 0 ? amplitude.rmsUncertainty().map(u -> u.times(1 / hz)) : Optional.empty();
     }
 
     /** Whether noise explains more than half of the power in the scrape band. */

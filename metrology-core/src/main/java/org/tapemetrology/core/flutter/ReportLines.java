@@ -4,10 +4,12 @@ package org.tapemetrology.core.flutter;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 import org.tapemetrology.core.quantity.Status;
 import org.tapemetrology.core.quantity.Warning;
 import org.tapemetrology.core.quantity.WarningCode;
@@ -24,12 +26,27 @@ final class ReportLines {
         readings.add(reading);
     }
 
-    /** A value, where it was measured for long enough. */
-    void add(Quantity quantity, String method, boolean enough, OptionalDouble value) {
-        readings.add(
-                enough && value.isPresent()
-                        ? Reading.valid(quantity, value.getAsDouble(), method)
-                        : Reading.without(quantity, Status.INSUFFICIENT_DATA, method));
+    /** A value with what its scatter tells, where it was measured for long enough. */
+    void add(
+            Quantity quantity,
+            String method,
+            boolean enough,
+            OptionalDouble value,
+            Optional<StandardUncertainty> scatter) {
+        add(reading(quantity, method, enough, value, scatter));
+    }
+
+    static Reading reading(
+            Quantity quantity,
+            String method,
+            boolean enough,
+            OptionalDouble value,
+            Optional<StandardUncertainty> scatter) {
+        if (!enough || value.isEmpty()) {
+            return Reading.without(quantity, Status.INSUFFICIENT_DATA, method);
+        }
+        Reading reading = Reading.valid(quantity, value.getAsDouble(), method);
+        return scatter.map(reading::withTypeA).orElse(reading);
     }
 
     void without(Quantity quantity, Status status, String method) {
@@ -50,6 +67,10 @@ final class ReportLines {
 
     static OptionalDouble scaled(OptionalDouble value, double factor) {
         return value.isPresent() ? OptionalDouble.of(value.getAsDouble() * factor) : value;
+    }
+
+    static Optional<StandardUncertainty> scaled(Optional<StandardUncertainty> scatter, double factor) {
+        return scatter.map(u -> u.times(factor));
     }
 
     Measurement measurement() {

@@ -1,7 +1,10 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.flutter;
 
+import java.util.Optional;
 import java.util.OptionalDouble;
+import org.tapemetrology.core.fit.LongRunMean;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 
 /**
  * Mean deviation of a tone, its least-squares slope and the range of its means over consecutive 10 s, all in Hz.
@@ -30,6 +33,8 @@ final class SpeedMeter {
     private double sumTime;
     private double sumTimeTime;
     private double sumTimeDeviation;
+
+    private final LongRunMean cells = new LongRunMean();
 
     private double rangeSum;
     private long rangeCount;
@@ -68,6 +73,9 @@ final class SpeedMeter {
     private void closeCell() {
         if (cellCount == 0) {
             return;
+        }
+        if (cellCount == cellLength) {
+            cells.add(cellSum / cellCount);
         }
         double time = cellTimes / cellCount / rateHz;
         count += cellCount;
@@ -115,5 +123,21 @@ final class SpeedMeter {
         }
         double last = lastCounts ? rangeSum / rangeCount : lowest;
         return OptionalDouble.of(Math.max(highest, last) - Math.min(lowest, last));
+    }
+
+    /** How well the mean in the long run is known, in Hz. */
+    Optional<StandardUncertainty> meanUncertainty() {
+        return cells.uncertainty();
+    }
+
+    /** How well the slope is known, in Hz per second. */
+    Optional<StandardUncertainty> slopeUncertainty() {
+        return cells.slopeUncertainty().map(perCell -> perCell.times(1 / CELL_SECONDS));
+    }
+
+    /** How well the range is known: as the difference of two means over 10 s each. */
+    Optional<StandardUncertainty> rangeUncertainty() {
+        double times = Math.sqrt(2 * seconds() / RANGE_SECONDS);
+        return cells.uncertainty().map(mean -> mean.times(times));
     }
 }

@@ -11,7 +11,6 @@ import java.util.OptionalDouble;
 import org.tapemetrology.core.flutter.StretchChoice.FoundStretch;
 import org.tapemetrology.core.level.SteadyLevel;
 import org.tapemetrology.core.quantity.Measurement;
-import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.quantity.Status;
 import org.tapemetrology.core.quantity.WarningCode;
 import org.tapemetrology.core.standard.PublishedCarriers;
@@ -93,7 +92,12 @@ final class ToneReport {
         boolean two = nominal.isPresent()
                 && found.secondHz().isPresent()
                 && choice.isCarrier(found.secondHz().getAsDouble());
-        lines.add(TONE_FREQUENCY, SPAN, lasted(stretch.speed().seconds(), TONE_SECONDS), OptionalDouble.of(meanHz));
+        lines.add(
+                TONE_FREQUENCY,
+                SPAN,
+                lasted(stretch.speed().seconds(), TONE_SECONDS),
+                OptionalDouble.of(meanHz),
+                stretch.speed().meanUncertainty());
         if (nominal.isEmpty()) {
             speeds(Status.NO_CARRIER);
             flutter.without(Status.NO_CARRIER);
@@ -121,13 +125,24 @@ final class ToneReport {
         double meanHz = stretch.meanHz();
         double toPercent = 100 / meanHz;
         boolean enough = lasted(speed.seconds(), TONE_SECONDS);
-        lines.add(SPEED_ERROR, SPAN, enough, OptionalDouble.of(100 * (meanHz - nominalHz) / nominalHz));
+        lines.add(
+                SPEED_ERROR,
+                SPAN,
+                enough,
+                OptionalDouble.of(100 * (meanHz - nominalHz) / nominalHz),
+                scaled(speed.meanUncertainty(), 100 / nominalHz));
         lines.add(
                 SPEED_DRIFT,
                 DRIFT,
                 lasted(speed.seconds(), DRIFT_SECONDS),
-                scaled(speed.slopeHzPerSecond(), 60 * toPercent));
-        lines.add(SPEED_RANGE, RANGE, lasted(speed.seconds(), RANGE_SECONDS), scaled(speed.rangeHz(), toPercent));
+                scaled(speed.slopeHzPerSecond(), 60 * toPercent),
+                scaled(speed.slopeUncertainty(), 60 * toPercent));
+        lines.add(
+                SPEED_RANGE,
+                RANGE,
+                lasted(speed.seconds(), RANGE_SECONDS),
+                scaled(speed.rangeHz(), toPercent),
+                scaled(speed.rangeUncertainty(), toPercent));
         if (givenNominalHz.isEmpty() && enough && Math.abs(meanHz / nominalHz - 1) > SPEED_WORTH_A_WARNING) {
             lines.warn(WarningCode.NOMINAL_ASSUMED, "%s", assumption(meanHz, nominalHz));
         }
@@ -163,11 +178,13 @@ final class ToneReport {
             levels(Status.INSUFFICIENT_DATA);
             return;
         }
-        Reading mean = Reading.valid(LEVEL, level.levelDbfs().orElseThrow(), LEVEL_METHOD);
-        lines.add(level.uncertainty(SteadyLevel.CONFIDENCE)
-                .map(mean::withUncertainty)
-                .orElse(mean));
-        lines.add(LEVEL_FLUCTUATION, FLUCTUATION, lasted(level.seconds(), FLUCTUATION_SECONDS), level.rangeDb());
+        lines.add(LEVEL, LEVEL_METHOD, true, level.levelDbfs(), level.uncertainty());
+        lines.add(
+                LEVEL_FLUCTUATION,
+                FLUCTUATION,
+                lasted(level.seconds(), FLUCTUATION_SECONDS),
+                level.rangeDb(),
+                level.rangeUncertainty());
         level.readings().forEach(lines::add);
     }
 

@@ -12,6 +12,7 @@ import org.tapemetrology.core.internal.Require;
 import org.tapemetrology.core.quantity.ExpandedUncertainty;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 import org.tapemetrology.core.quantity.Status;
 
 /**
@@ -40,6 +41,10 @@ public final class SteadyLevel {
     private static final int LEAST_WINDOWS = 100;
     private static final double TAIL = 0.025;
     private static final double DECIBELS = 10 / StrictMath.log(10);
+    private static final double RANGE_SHARE = 0.965;
+    /** Standard deviation of a median over that of a mean, of normally distributed values: the root of half pi. */
+    private static final double MEDIAN_TO_MEAN = 1.2533141373155003;
+
     private static final String MEDIAN_METHOD = "median of 100 ms windows";
     private static final String TIME_METHOD = "scatter and autocorrelation of 100 ms windows";
 
@@ -184,6 +189,29 @@ public final class SteadyLevel {
     }
 
     /**
+     * How well the level is known. Below 10 s an interval of 95 % holds a level that forgets its past within 0.5 s in 93 of
+     * 100 recordings alone.
+     *
+     * @return its standard uncertainty in dB, empty for fewer than four windows
+     */
+    public Optional<StandardUncertainty> uncertainty() {
+        return power.scatter().map(scatter -> new StandardUncertainty(decibels(scatter), scatter.degreesOfFreedom()));
+    }
+
+    /**
+     * How well {@link #rangeDb()} is known: from the asymptotic deviation of the two percentiles of a normal distribution,
+     * {@code sqrt(2 p (1 - p))} over the density and the root of the effective number of windows, which is 0.965 of the range.
+     *
+     * @return its standard uncertainty in dB, empty for fewer than four windows
+     */
+    public Optional<StandardUncertainty> rangeUncertainty() {
+        return power.scatter()
+                .map(scatter -> new StandardUncertainty(
+                        RANGE_SHARE * rangeDb().orElseThrow() / Math.sqrt(Math.max(1, scatter.effectiveCount())),
+                        scatter.degreesOfFreedom()));
+    }
+
+    /**
      * How long this level must be measured, from the start, until it is known within a half-width.
      *
      * @param halfWidthDb half-width in dB, above 0
@@ -234,9 +262,14 @@ public final class SteadyLevel {
      * @return readings of {@link Quantity#LEVEL_MEDIAN} and {@link Quantity#LEVEL_TIME_NEEDED}, belonging to no channel
      */
     public List<Reading> readings() {
+        OptionalDouble needed = secondsFor(NEEDED_DB, CONFIDENCE);
         return List.of(
-                reading(Quantity.LEVEL_MEDIAN, medianDbfs(), MEDIAN_METHOD),
-                reading(Quantity.LEVEL_TIME_NEEDED, secondsFor(NEEDED_DB, CONFIDENCE), TIME_METHOD));
+                reading(
+                        Quantity.LEVEL_MEDIAN,
+                        medianDbfs(),
+                        uncertainty().map(mean -> mean.times(MEDIAN_TO_MEAN)),
+                        MEDIAN_METHOD),
+                reading(Quantity.LEVEL_TIME_NEEDED, needed, timeUncertainty(needed), TIME_METHOD));
     }
 
     /**
@@ -251,9 +284,18 @@ public final class SteadyLevel {
                 Reading.without(Quantity.LEVEL_TIME_NEEDED, status, TIME_METHOD));
     }
 
-    private static Reading reading(Quantity quantity, OptionalDouble value, String method) {
-        return value.isPresent()
-                ? Reading.valid(quantity, value.getAsDouble(), method)
-                : Reading.without(quantity, Status.INSUFFICIENT_DATA, method);
+    /** The time needed goes with the variance, of which one of f degrees of freedom is known to a share of sqrt(2/f). */
+    private Optional<StandardUncertainty> timeUncertainty(OptionalDouble needed) {
+        return scatter()
+                .map(scatter -> StandardUncertainty.of(needed.orElse(0) * Math.sqrt(2 / scatter.degreesOfFreedom())));
+    }
+
+    private static Reading reading(
+            Quantity quantity, OptionalDouble value, Optional<StandardUncertainty> scatter, String method) {
+        if (value.isEmpty()) {
+            return Reading.without(quantity, Status.INSUFFICIENT_DATA, method);
+        }
+        Reading reading = Reading.valid(quantity, value.getAsDouble(), method);
+        return scatter.map(reading::withTypeA).orElse(reading);
     }
 }

@@ -6,14 +6,26 @@ package org.tapemetrology.core.quantity;
  *
  * @param halfWidth half-width in the unit of the reading, finite and not negative
  * @param coverageProbability probability, between 0 and 1
+ * @param assumed whether a part that counts rests on assumed values instead of a certificate
  */
-public record ExpandedUncertainty(double halfWidth, double coverageProbability) {
+public record ExpandedUncertainty(double halfWidth, double coverageProbability, boolean assumed) {
+
+    /**
+     * An expanded uncertainty that rests on nothing assumed.
+     *
+     * @param halfWidth half-width in the unit of the reading, finite and not negative
+     * @param coverageProbability probability, between 0 and 1
+     */
+    public ExpandedUncertainty(double halfWidth, double coverageProbability) {
+        this(halfWidth, coverageProbability, false);
+    }
 
     /**
      * An expanded uncertainty, checked.
      *
      * @param halfWidth half-width
      * @param coverageProbability probability
+     * @param assumed whether it rests on assumed values
      */
     public ExpandedUncertainty {
         if (!(halfWidth >= 0 && halfWidth < Double.POSITIVE_INFINITY)) {

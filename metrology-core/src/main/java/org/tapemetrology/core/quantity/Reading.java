@@ -17,7 +17,12 @@ import java.util.OptionalInt;
  * @param value the value in the unit
  * @param unit {@link Quantity#unit()}, or {@link Unit#DECIBEL} where a level in dBFS was turned into one re a reference
  * @param status whether there is a value, and why not
- * @param uncertainty expanded uncertainty, empty until its budget exists
+ * @param uncertainty expanded uncertainty: that of the whole budget where the facade or a budget gave it, else that of
+ *     {@code typeA} alone; empty where nothing is known
+ * @param typeA what the scatter of the recording itself tells of the uncertainty, of type A (JCGM 100:2008, 4.2); empty where
+ *     it is too short for that
+ * @param noiseReach by how much the value would be lower at most were there no noise in the recording, 0 where that is
+ *     nothing or not known
  * @param method standard and edition, or the definition, by which it was read
  * @param atFrequencyHz frequency that the reading belongs to, for a table over frequency
  * @param atSeconds moment of the recording that the reading belongs to, for a maximum
@@ -29,6 +34,8 @@ public record Reading(
         Unit unit,
         Status status,
         Optional<ExpandedUncertainty> uncertainty,
+        Optional<StandardUncertainty> typeA,
+        double noiseReach,
         String method,
         OptionalDouble atFrequencyHz,
         OptionalDouble atSeconds) {
@@ -42,6 +49,8 @@ public record Reading(
      * @param unit its unit
      * @param status whether there is a value
      * @param uncertainty expanded uncertainty
+     * @param typeA uncertainty of type A
+     * @param noiseReach share of noise in the value
      * @param method standard and edition, or the definition
      * @param atFrequencyHz frequency that it belongs to
      * @param atSeconds moment that it belongs to
@@ -56,6 +65,10 @@ public record Reading(
         }
         if (unit != quantity.unit() && !(quantity.unit() == Unit.DBFS && unit == Unit.DECIBEL)) {
             throw new IllegalArgumentException(quantity.id() + " is not given in " + unit.symbol());
+        }
+        if (!(noiseReach >= 0 && noiseReach < Double.POSITIVE_INFINITY)) {
+            throw new IllegalArgumentException(
+                    quantity.id() + ": noiseReach " + noiseReach + " is not in [0, infinity)");
         }
         if (channel.isPresent() && channel.getAsInt() < 1) {
             throw new IllegalArgumentException(
@@ -95,6 +108,8 @@ public record Reading(
                 quantity.unit(),
                 status,
                 Optional.empty(),
+                Optional.empty(),
+                0,
                 method,
                 OptionalDouble.empty(),
                 OptionalDouble.empty());
@@ -108,7 +123,17 @@ public record Reading(
      */
     public Reading onChannel(int number) {
         return new Reading(
-                quantity, OptionalInt.of(number), value, unit, status, uncertainty, method, atFrequencyHz, atSeconds);
+                quantity,
+                OptionalInt.of(number),
+                value,
+                unit,
+                status,
+                uncertainty,
+                typeA,
+                noiseReach,
+                method,
+                atFrequencyHz,
+                atSeconds);
     }
 
     /**
@@ -119,7 +144,17 @@ public record Reading(
      */
     public Reading atFrequency(double frequencyHz) {
         return new Reading(
-                quantity, channel, value, unit, status, uncertainty, method, OptionalDouble.of(frequencyHz), atSeconds);
+                quantity,
+                channel,
+                value,
+                unit,
+                status,
+                uncertainty,
+                typeA,
+                noiseReach,
+                method,
+                OptionalDouble.of(frequencyHz),
+                atSeconds);
     }
 
     /**
@@ -130,7 +165,17 @@ public record Reading(
      */
     public Reading atTime(double seconds) {
         return new Reading(
-                quantity, channel, value, unit, status, uncertainty, method, atFrequencyHz, OptionalDouble.of(seconds));
+                quantity,
+                channel,
+                value,
+                unit,
+                status,
+                uncertainty,
+                typeA,
+                noiseReach,
+                method,
+                atFrequencyHz,
+                OptionalDouble.of(seconds));
     }
 
     /**
@@ -141,7 +186,72 @@ public record Reading(
      */
     public Reading withUncertainty(ExpandedUncertainty known) {
         return new Reading(
-                quantity, channel, value, unit, status, Optional.of(known), method, atFrequencyHz, atSeconds);
+                quantity,
+                channel,
+                value,
+                unit,
+                status,
+                Optional.of(known),
+                typeA,
+                noiseReach,
+                method,
+                atFrequencyHz,
+                atSeconds);
+    }
+
+    /**
+     * This reading with what its own scatter tells, and the interval that follows from it alone.
+     *
+     * @param scatter standard uncertainty in the unit of the reading
+     * @return the same reading with that uncertainty of type A
+     */
+    public Reading withTypeA(StandardUncertainty scatter) {
+        return new Reading(
+                quantity,
+                channel,
+                value,
+                unit,
+                status,
+                Optional.of(scatter.expanded()),
+                Optional.of(scatter),
+                noiseReach,
+                method,
+                atFrequencyHz,
+                atSeconds);
+    }
+
+    /**
+     * This reading with the share that noise of the recording has in it.
+     *
+     * @param reach by how much the value would be lower at most without the noise, 0 or more
+     * @return the same reading with that share
+     */
+    public Reading withNoiseReach(double reach) {
+        return new Reading(
+                quantity, channel, value, unit, status, uncertainty, typeA, reach, method, atFrequencyHz, atSeconds);
+    }
+
+    /**
+     * This reading with another value.
+     *
+     * @param corrected the value, finite
+     * @return the same reading with that value; one without a value stays as it is
+     */
+    public Reading withValue(double corrected) {
+        return isValid()
+                ? new Reading(
+                        quantity,
+                        channel,
+                        OptionalDouble.of(corrected),
+                        unit,
+                        status,
+                        uncertainty,
+                        typeA,
+                        noiseReach,
+                        method,
+                        atFrequencyHz,
+                        atSeconds)
+                : this;
     }
 
     /**
@@ -156,7 +266,17 @@ public record Reading(
         }
         OptionalDouble relative = value.isPresent() ? OptionalDouble.of(value.getAsDouble() - referenceDbfs) : value;
         return new Reading(
-                quantity, channel, relative, Unit.DECIBEL, status, uncertainty, method, atFrequencyHz, atSeconds);
+                quantity,
+                channel,
+                relative,
+                Unit.DECIBEL,
+                status,
+                uncertainty,
+                typeA,
+                noiseReach,
+                method,
+                atFrequencyHz,
+                atSeconds);
     }
 
     /**
