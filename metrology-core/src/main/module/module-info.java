@@ -6,6 +6,7 @@ module org.tapemetrology.core {
     exports org.tapemetrology.core;
     exports org.tapemetrology.core.azimuth;
     exports org.tapemetrology.core.carrier;
+    exports org.tapemetrology.core.conformity;
     exports org.tapemetrology.core.detector;
     exports org.tapemetrology.core.diagnosis;
     exports org.tapemetrology.core.filter;
@@ -22,5 +23,6 @@ module org.tapemetrology.core {
     exports org.tapemetrology.core.standard;
     exports org.tapemetrology.core.tone;
     exports org.tapemetrology.core.transport;
+    exports org.tapemetrology.core.uncertainty;
     exports org.tapemetrology.core.wav;
 }

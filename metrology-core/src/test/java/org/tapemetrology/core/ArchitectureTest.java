@@ -42,6 +42,13 @@ class ArchitectureTest {
     static final ArchRule QUANTITIES_KNOW_NOTHING_OF_THE_CORE = knowsOnly("quantity");
 
     @ArchTest
+    static final ArchRule UNCERTAINTY_KNOWS_QUANTITIES_ALONE = knowsOnly("uncertainty", "quantity", "internal");
+
+    @ArchTest
+    static final ArchRule CONFORMITY_KNOWS_UNCERTAINTY_AND_QUANTITIES =
+            knowsOnly("conformity", "uncertainty", "quantity", "internal");
+
+    @ArchTest
     static final ArchRule FILTERS_KNOW_NOTHING_OF_THE_CORE = knowsOnly("filter");
 
     @ArchTest

@@ -1,0 +1,515 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.uncertainty;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.function.UnaryOperator;
+import org.tapemetrology.core.internal.Require;
+import org.tapemetrology.core.quantity.ExpandedUncertainty;
+
+/**
+ * Uncertainty budget of one reading, in its unit (JCGM 100:2008).
+ *
+ * <p>The combined standard uncertainty is the root mean square of the error of the reading: the root sum square of the
+ * contributions, with their correlations (5.2.2). Where several one-sided effects act, their means add up before they are
+ * squared.
+ *
+ * <p>The expanded uncertainty is not a multiple of it where one rectangular component dominates: 1.96/√3 of its half-width
+ * would be more than all of it. The components with bounds are replaced by one rectangle and a normal remainder of the
+ * same variance and fourth cumulant together, all others by a scaled Student's t with the effective degrees of freedom of
+ * Welch and Satterthwaite (G.4), and the half-width is solved for that holds the probability. Without a rectangle of weight
+ * this is the coverage factor of Student's t of G.3. A sinusoid that carries more than a quarter of the variance is averaged over
+ * its phase. One-sided effects are uniform to their side of the reading, which stays uncorrected, and the interval stays
+ * symmetric about it.
+ *
+ * <p>A component with bounds but finite degrees of freedom counts as t-distributed (G.4.2). Components that are correlated
+ * count together as one, normal, with the least degrees of freedom among them: G.4 holds for independent ones. Immutable.
+ */
+public final class Budget {
+    /** Where the rectangle has less of the variance, the factor of t is right within some 0.01 %. */
+    private static final double LEAST_RECTANGLE = 0.05;
+
+    /** Up to here the fourth cumulant of a sinusoid describes it. */
+    private static final double LARGEST_UNSPLIT_SINUSOID = 0.25;
+
+    /** Fourth cumulants re that of a rectangle of the same half-width. */
+    private static final double TRIANGLE_AS_RECTANGLE = 1.0 / 8;
+
+    private static final double SINUSOID_AS_RECTANGLE = 45.0 / 16;
+
+    /** A component below this share of the variance moves the uncertainty by less than half a per cent. */
+    private static final double MATTERS = 0.01;
+
+    private static final double ROUNDING = 1e-12;
+
+    private final List<UncertaintyComponent> components;
+    private final List<Correlation> correlations;
+
+    private record Correlation(int first, int second, double coefficient) {
+        boolean joins(int component) {
+            return first == component || second == component;
+        }
+
+        double covariance(List<UncertaintyComponent> components) {
+            return coefficient * signed(components.get(first)) * signed(components.get(second));
+        }
+
+        private static double signed(UncertaintyComponent component) {
+            return component.sensitivity() * component.standardUncertainty();
+        }
+    }
+
+    /** Components that are correlated with one another, as one. */
+    private record Group(double variance, double degreesOfFreedom) {}
+
+    private Budget(List<UncertaintyComponent> components, List<Correlation> correlations) {
+        this.components = List.copyOf(components);
+        this.correlations = List.copyOf(correlations);
+    }
+
+    /**
+     * A budget of independent components.
+     *
+     * @param components the components, no two of the same name
+     * @return the budget
+     */
+    public static Budget of(List<UncertaintyComponent> components) {
+        Set<String> names = new HashSet<>();
+        for (UncertaintyComponent component : components) {
+            if (!names.add(component.name())) {
+                throw new IllegalArgumentException("two components are named \"" + component.name() + "\"");
+            }
+        }
+        return new Budget(components, List.of());
+    }
+
+    /**
+     * A budget of independent components.
+     *
+     * @param components the components, no two of the same name
+     * @return the budget
+     */
+    public static Budget of(UncertaintyComponent... components) {
+        return of(List.of(components));
+    }
+
+    /**
+     * This budget with one more, independent component.
+     *
+     * @param component the component
+     * @return the larger budget
+     */
+    public Budget with(UncertaintyComponent component) {
+        List<UncertaintyComponent> more = new ArrayList<>(components);
+        more.add(component);
+        of(more);
+        return new Budget(more, correlations);
+    }
+
+    /**
+     * This budget with two of its components correlated.
+     *
+     * @param first name of a component
+     * @param second name of another one
+     * @param coefficient correlation coefficient of the two inputs, -1 to 1
+     * @return the budget with that correlation
+     */
+    public Budget withCorrelation(String first, String second, double coefficient) {
+        Require.inRange("correlation of \"" + first + "\" and \"" + second + "\"", coefficient, -1, 1);
+        int i = index(first);
+        int j = index(second);
+        if (i == j) {
+            throw new IllegalArgumentException("\"" + first + "\" cannot be correlated with itself");
+        }
+        List<Correlation> more = new ArrayList<>(correlations);
+        more.removeIf(c -> c.joins(i) && c.joins(j));
+        more.add(new Correlation(i, j, coefficient));
+        requirePossible(more);
+        return new Budget(components, more);
+    }
+
+    private void requirePossible(List<Correlation> wanted) {
+        double[][] matrix = new double[components.size()][components.size()];
+        for (int i = 0; i < matrix.length; i++) {
+            matrix[i][i] = 1;
+        }
+        for (Correlation c : wanted) {
+            matrix[c.first][c.second] = c.coefficient;
+            matrix[c.second][c.first] = c.coefficient;
+        }
+        Covariance.root("correlations", matrix);
+    }
+
+    /**
+     * The components in the order in which they were given.
+     *
+     * @return the components
+     */
+    public List<UncertaintyComponent> components() {
+        return components;
+    }
+
+    /**
+     * A component by its name.
+     *
+     * @param name its name
+     * @return the component
+     */
+    public UncertaintyComponent component(String name) {
+        return components.get(index(name));
+    }
+
+    /**
+     * Combined standard uncertainty.
+     *
+     * @return the uncertainty in the unit of the reading, 0 without components
+     */
+    public double combined() {
+        return Math.sqrt(variance());
+    }
+
+    private double variance() {
+        double offset = offset();
+        double sum = 0;
+        for (int i = 0; i < components.size(); i++) {
+            sum += partOfVariance(i, offset);
+        }
+        return Math.max(0, sum);
+    }
+
+    private double offset() {
+        double sum = 0;
+        for (UncertaintyComponent component : components) {
+            sum += component.offset();
+        }
+        return sum;
+    }
+
+    private double partOfVariance(int index, double offset) {
+        UncertaintyComponent component = components.get(index);
+        double own = component.offset();
+        double part = component.contribution() * component.contribution() + own * (offset - own);
+        for (Correlation c : correlations) {
+            part += c.joins(index) ? c.covariance(components) : 0;
+        }
+        return part;
+    }
+
+    /**
+     * Share of a component in the variance of the result; what it has in common with others is divided between them. The
+     * shares add up to 1.
+     *
+     * @param component a component of this budget
+     * @return the share, 0 where there is no uncertainty at all
+     */
+    public double share(UncertaintyComponent component) {
+        double variance = variance();
+        return variance == 0 ? 0 : partOfVariance(index(component.name()), offset()) / variance;
+    }
+
+    /**
+     * The component with the largest share.
+     *
+     * @return the component, empty where there is no uncertainty at all
+     */
+    public Optional<UncertaintyComponent> dominant() {
+        return components.stream().filter(c -> share(c) > 0).max(Comparator.comparingDouble(this::share));
+    }
+
+    /**
+     * Whether a component that matters, with 1 % of the variance or more, is an assumption.
+     *
+     * @return true where one is
+     */
+    public boolean assumed() {
+        return components.stream().anyMatch(c -> c.assumed() && share(c) >= MATTERS);
+    }
+
+    /**
+     * Effective degrees of freedom of the combined uncertainty by Welch and Satterthwaite (G.4.1), not truncated.
+     *
+     * @return the degrees of freedom, infinite where every component is beyond doubt
+     */
+    public double effectiveDegreesOfFreedom() {
+        double doubt = 0;
+        for (int i = 0; i < components.size(); i++) {
+            doubt += correlated(i) ? 0 : doubt(square(components.get(i).contribution()), components.get(i));
+        }
+        for (Group group : groups()) {
+            doubt += square(group.variance) / group.degreesOfFreedom;
+        }
+        double variance = variance();
+        return doubt == 0 ? Double.POSITIVE_INFINITY : variance * variance / doubt;
+    }
+
+    private static double doubt(double variance, UncertaintyComponent component) {
+        return square(variance) / component.degreesOfFreedom();
+    }
+
+    /**
+     * Expanded uncertainty: the reading plus and minus it holds the true value with a probability.
+     *
+     * @param coverageProbability the probability, between 0 and 1
+     * @return the half-width in the unit of the reading with its probability
+     */
+    public ExpandedUncertainty expanded(double coverageProbability) {
+        return new ExpandedUncertainty(
+                distribution().halfWidth(Coverage.probability(coverageProbability)), coverageProbability);
+    }
+
+    /**
+     * Expanded uncertainty as in the examples of JCGM 100:2008: the coverage factor of Student's t for the next lower whole
+     * number of effective degrees of freedom (G.4.1), whatever the distributions are.
+     *
+     * @param coverageProbability the probability, between 0 and 1
+     * @return the half-width in the unit of the reading with its probability
+     */
+    public ExpandedUncertainty expandedTruncated(double coverageProbability) {
+        double degreesOfFreedom = Math.max(1, Math.floor(effectiveDegreesOfFreedom()));
+        return new ExpandedUncertainty(
+                Coverage.factor(coverageProbability, degreesOfFreedom) * combined(), coverageProbability);
+    }
+
+    /**
+     * Probability that the true value minus the reading lies between two bounds.
+     *
+     * @param lower lower bound in the unit of the reading, may be negative infinity
+     * @param upper upper bound, may be infinity
+     * @return the probability
+     */
+    public double probabilityBetween(double lower, double upper) {
+        return distribution().probabilityBetween(-upper, -lower); // the error is the reading minus the true value
+    }
+
+    private ErrorDistribution distribution() {
+        double normal = 0;
+        double doubt = 0;
+        double bounded = 0;
+        double quartic = 0;
+        double sinusoid = 0;
+        for (int i = 0; i < components.size(); i++) {
+            UncertaintyComponent component = components.get(i);
+            if (correlated(i)) {
+                continue;
+            }
+            double own = component.offset();
+            double variance = square(component.contribution()) - own * own;
+            if (isNormal(component)) {
+                normal += variance;
+                doubt += doubt(variance, component);
+            } else {
+                bounded += variance;
+                quartic += quartic(component);
+                if (component.distribution() == Distribution.ARCSINE) {
+                    sinusoid = Math.max(sinusoid, component.reach());
+                }
+            }
+        }
+        for (Group group : groups()) {
+            normal += group.variance;
+            doubt += square(group.variance) / group.degreesOfFreedom;
+        }
+        double total = normal + bounded;
+        if (sinusoid * sinusoid / 2 > LARGEST_UNSPLIT_SINUSOID * total) {
+            bounded -= sinusoid * sinusoid / 2;
+            quartic -= SINUSOID_AS_RECTANGLE * square(sinusoid * sinusoid);
+        } else {
+            sinusoid = 0;
+        }
+        double rectangle = Math.min(bounded, Math.sqrt(Math.max(0, quartic)) / 3);
+        if (rectangle < LEAST_RECTANGLE * total) {
+            rectangle = 0;
+        }
+        double rest = normal + bounded - rectangle;
+        if (rest < ROUNDING * total) {
+            rest = 0;
+        }
+        return new ErrorDistribution(
+                offset(),
+                sinusoid,
+                Math.sqrt(3 * rectangle),
+                Math.sqrt(rest),
+                doubt == 0 ? Double.POSITIVE_INFINITY : rest * rest / doubt);
+    }
+
+    private static boolean isNormal(UncertaintyComponent component) {
+        return component.distribution() == Distribution.NORMAL
+                || component.degreesOfFreedom() < Double.POSITIVE_INFINITY;
+    }
+
+    private static double quartic(UncertaintyComponent component) {
+        double reach = square(square(component.reach()));
+        return switch (component.distribution()) {
+            case NORMAL -> 0;
+            case RECTANGULAR -> reach;
+            case TRIANGULAR -> TRIANGLE_AS_RECTANGLE * reach;
+            case ARCSINE -> SINUSOID_AS_RECTANGLE * reach;
+            case ONE_SIDED -> reach / 16; // half as wide to either side of its mean
+        };
+    }
+
+    private boolean correlated(int index) {
+        return correlations.stream().anyMatch(c -> c.joins(index));
+    }
+
+    private List<Group> groups() {
+        if (correlations.isEmpty()) {
+            return List.of();
+        }
+        List<Group> groups = new ArrayList<>();
+        Set<Integer> grouped = new HashSet<>();
+        for (int i = 0; i < components.size(); i++) {
+            if (correlated(i) && !grouped.contains(i)) {
+                Set<Integer> members = membersWith(i);
+                grouped.addAll(members);
+                groups.add(group(members));
+            }
+        }
+        return groups;
+    }
+
+    private Set<Integer> membersWith(int index) {
+        Set<Integer> members = new HashSet<>(Set.of(index));
+        boolean grown = true;
+        while (grown) {
+            grown = false;
+            for (Correlation c : correlations) {
+                if (members.contains(c.first) || members.contains(c.second)) {
+                    grown |= members.addAll(List.of(c.first, c.second));
+                }
+            }
+        }
+        return members;
+    }
+
+    private Group group(Set<Integer> members) {
+        double variance = 0;
+        double degreesOfFreedom = Double.POSITIVE_INFINITY;
+        for (int i : members) {
+            UncertaintyComponent component = components.get(i);
+            variance += square(component.contribution()) - square(component.offset());
+            degreesOfFreedom = Math.min(degreesOfFreedom, component.degreesOfFreedom());
+        }
+        for (Correlation c : correlations) {
+            variance += members.contains(c.first) ? 2 * c.covariance(components) : 0;
+        }
+        return new Group(Math.max(0, variance), degreesOfFreedom);
+    }
+
+    /** Draws an error of the reading by the distributions of the components, none of them merged with another. */
+    MonteCarlo.Draw errors() {
+        List<UncertaintyComponent> independent = new ArrayList<>();
+        for (int i = 0; i < components.size(); i++) {
+            if (!correlated(i)) {
+                independent.add(components.get(i));
+            }
+        }
+        List<Group> groups = groups();
+        double groupOffset = offset()
+                - independent.stream().mapToDouble(UncertaintyComponent::offset).sum();
+        return random -> {
+            double error = groupOffset;
+            for (UncertaintyComponent component : independent) {
+                if (isNormal(component)) {
+                    double spread = Math.sqrt(square(component.contribution()) - square(component.offset()));
+                    error += component.offset() + spread * Draws.student(random, component.degreesOfFreedom());
+                } else {
+                    error += component.sensitivity()
+                            * component.distribution().sample(random, component.standardUncertainty());
+                }
+            }
+            for (Group group : groups) {
+                error += Math.sqrt(group.variance) * Draws.student(random, group.degreesOfFreedom);
+            }
+            return error;
+        };
+    }
+
+    /**
+     * This budget without a component.
+     *
+     * @param name name of the component
+     * @return the smaller budget
+     */
+    public Budget without(String name) {
+        return scaledOrWithout(name, 0, false);
+    }
+
+    /**
+     * This budget as it would be with a component smaller or larger.
+     *
+     * @param name name of the component
+     * @param factor what its standard uncertainty is multiplied by, not negative
+     * @return the other budget
+     */
+    public Budget scaled(String name, double factor) {
+        return scaledOrWithout(name, factor, true);
+    }
+
+    private Budget scaledOrWithout(String name, double factor, boolean keep) {
+        int index = index(name);
+        List<UncertaintyComponent> others = new ArrayList<>(components);
+        if (keep) {
+            others.set(index, components.get(index).scaled(factor));
+            return new Budget(others, correlations);
+        }
+        others.remove(index);
+        List<Correlation> left = new ArrayList<>();
+        for (Correlation c : correlations) {
+            if (!c.joins(index)) {
+                left.add(new Correlation(after(index, c.first), after(index, c.second), c.coefficient));
+            }
+        }
+        return new Budget(others, left);
+    }
+
+    private static int after(int removed, int index) {
+        return index > removed ? index - 1 : index;
+    }
+
+    /**
+     * This budget as it would be after a longer measurement of the same kind: components of type A fall with the square root of
+     * the time, and their degrees of freedom grow with it.
+     *
+     * @param times how many times as long, above 0
+     * @return the other budget
+     */
+    public Budget longer(double times) {
+        double root = Math.sqrt(Require.positive("times", times));
+        return map(c -> c.evaluation() == Evaluation.TYPE_A
+                ? c.scaled(1 / root).withDegreesOfFreedom(c.degreesOfFreedom() * times)
+                : c);
+    }
+
+    /**
+     * This budget for a reading in another unit or of another size.
+     *
+     * @param factor change of the new result per change of the old one
+     * @return the budget with every sensitivity multiplied by it
+     */
+    public Budget times(double factor) {
+        return map(c -> c.withSensitivity(c.sensitivity() * factor));
+    }
+
+    private Budget map(UnaryOperator<UncertaintyComponent> change) {
+        return new Budget(components.stream().map(change).toList(), correlations);
+    }
+
+    private int index(String name) {
+        for (int i = 0; i < components.size(); i++) {
+            if (components.get(i).name().equals(name)) {
+                return i;
+            }
+        }
+        throw new IllegalArgumentException("no component is named \"" + name + "\"; there are "
+                + components.stream().map(UncertaintyComponent::name).toList());
+    }
+
+    private static double square(double value) {
+        return value * value;
+    }
+}
