@@ -160,6 +160,16 @@ final class ChannelMeter {
         return tone.followedPower();
     }
 
+    /** Sum of the powers of the windows of the tone that is followed. */
+    double followedPowerSum() {
+        return tone.followedPowerSum();
+    }
+
+    /** How many windows that sum has. */
+    long followedWindows() {
+        return tone.followedWindows();
+    }
+
     Optional<DeviationSeries> deviation() {
         return tone.deviation();
     }

@@ -32,20 +32,30 @@ record LevelScale(Optional<ConverterFullScale> fullScale, Optional<DigitalLevel>
         return scaled;
     }
 
+    private static Reading withScatterOf(Reading level, Reading scaled) {
+        return level.typeA().map(scaled::withTypeA).orElse(scaled);
+    }
+
     private static Reading voltage(Reading level, ConverterFullScale scale) {
         return level.isValid()
-                ? Reading.valid(
-                        Quantity.LEVEL_VOLTAGE,
-                        scale.voltageOf(new DigitalLevel(level.value().orElseThrow()))
-                                .dbu(),
-                        VOLTAGE)
+                ? withScatterOf(
+                        level,
+                        Reading.valid(
+                                Quantity.LEVEL_VOLTAGE,
+                                scale.voltageOf(new DigitalLevel(level.value().orElseThrow()))
+                                        .dbu(),
+                                VOLTAGE))
                 : Reading.without(Quantity.LEVEL_VOLTAGE, level.status(), VOLTAGE);
     }
 
     private static Reading relative(Reading level, DigitalLevel reference) {
         return level.isValid()
-                ? Reading.valid(
-                        Quantity.LEVEL_RE_REFERENCE, level.value().orElseThrow() - reference.dbfs(), RE_REFERENCE)
+                ? withScatterOf(
+                        level,
+                        Reading.valid(
+                                Quantity.LEVEL_RE_REFERENCE,
+                                level.value().orElseThrow() - reference.dbfs(),
+                                RE_REFERENCE))
                 : Reading.without(Quantity.LEVEL_RE_REFERENCE, level.status(), RE_REFERENCE);
     }
 }

@@ -27,6 +27,7 @@ final class PairMeter {
 
     private final AzimuthMeter azimuth;
     private final SeparationMeter separation;
+    private final BalanceScatter balanceScatter = new BalanceScatter();
     private boolean wereAlike;
 
     /** The tracks, the speed and the frequencies of the level loss, where they are known. */
@@ -46,13 +47,11 @@ final class PairMeter {
                 : new SeparationMeter(sampleRateHz);
     }
 
-    /**
-     * Takes a block of samples.
-     *
-     * @param firstPower power of the tone that is followed on the first channel, 0 for none
-     * @param secondPower the same of the second channel
-     */
-    void accept(float[] interleaved, int frames, double firstPower, double secondPower) {
+    /** Takes a block of samples, which both channels have taken before. */
+    void accept(float[] interleaved, int frames, ChannelMeter first, ChannelMeter second) {
+        double firstPower = first.followedPower();
+        double secondPower = second.followedPower();
+        balanceScatter.accept(first, second);
         azimuth.accept(interleaved, 0, 2, frames);
         // With a tone on both channels neither is silent, and the work can be saved.
         boolean alike = firstPower > ALIKE * secondPower && secondPower > ALIKE * firstPower;
@@ -92,7 +91,7 @@ final class PairMeter {
         }
     }
 
-    private static Optional<Reading> balance(Measurement channels) {
+    private Optional<Reading> balance(Measurement channels) {
         Optional<Reading> first = channels.find(Quantity.LEVEL, 1);
         Optional<Reading> second = channels.find(Quantity.LEVEL, 2);
         if (first.isEmpty() || second.isEmpty()) {
@@ -101,7 +100,9 @@ final class PairMeter {
         if (first.get().isValid() && second.get().isValid()) {
             double difference =
                     second.get().value().orElseThrow() - first.get().value().orElseThrow();
-            return Optional.of(Reading.valid(Quantity.CHANNEL_BALANCE, difference, BALANCE_METHOD));
+            Reading reading = Reading.valid(Quantity.CHANNEL_BALANCE, difference, BALANCE_METHOD);
+            return Optional.of(
+                    balanceScatter.uncertainty().map(reading::withTypeA).orElse(reading));
         }
         Status status =
                 first.get().isValid() ? second.get().status() : first.get().status();
@@ -111,6 +112,7 @@ final class PairMeter {
     void reset() {
         azimuth.reset();
         separation.reset();
+        balanceScatter.reset();
         wereAlike = false;
     }
 }

@@ -292,12 +292,7 @@ public final class RecordingMeter {
             erasures.get(i).accept(block, i, stride, block.length / stride);
         }
         if (pair.isPresent()) {
-            pair.get()
-                    .accept(
-                            block,
-                            block.length / stride,
-                            channels.get(0).followedPower(),
-                            channels.get(1).followedPower());
+            pair.get().accept(block, block.length / stride, channels.get(0), channels.get(1));
         }
     }
 

@@ -14,8 +14,8 @@ import org.jspecify.annotations.Nullable;
 import org.tapemetrology.core.internal.FrameSplitter;
 import org.tapemetrology.core.internal.Require;
 import org.tapemetrology.core.loss.TrackGeometry;
-import org.tapemetrology.core.quantity.ExpandedUncertainty;
 import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 import org.tapemetrology.core.quantity.Status;
 import org.tapemetrology.core.quantity.Warning;
 import org.tapemetrology.core.quantity.WarningCode;
@@ -64,7 +64,9 @@ public final class AzimuthMeter {
     private static final double FULL_SCALE = 1 - 1.0 / (1 << 14);
     private static final int OVERLOAD_SAMPLES = 3;
 
-    private static final double COVERAGE = 0.95;
+    /** Deviation of the 95 % range of a normal distribution re itself, times the root of the number of values. */
+    private static final double RANGE_SHARE = 0.965;
+
     private static final double COVERAGE_FACTOR = 1.959963984540054;
     private static final double MICRO = 1e-6;
     /** Beyond ten degrees no head is out of line, and the loss has no meaning. */
@@ -211,13 +213,14 @@ public final class AzimuthMeter {
         }
         halfWidth /= MICRO;
         readings.add(Reading.valid(AZIMUTH_DELAY, delay, DELAY_METHOD)
-                .withUncertainty(new ExpandedUncertainty(halfWidth, COVERAGE)));
+                .withTypeA(StandardUncertainty.ofHalfWidth(halfWidth)));
         boolean wanderKnown = tracked
                 && track.framesOfRange() >= WANDER_FRAMES
                 && splitter.received() >= WANDER_SECONDS * sampleRateHz;
         readings.add(
                 wanderKnown
                         ? Reading.valid(AZIMUTH_WANDER, track.wander() / MICRO, WANDER_METHOD)
+                                .withTypeA(wanderUncertainty())
                         : Reading.without(AZIMUTH_WANDER, Status.INSUFFICIENT_DATA, WANDER_METHOD));
         if (geometry != null) {
             addAngle(readings, geometry, delay, halfWidth);
@@ -234,7 +237,7 @@ public final class AzimuthMeter {
         double spread = tracks.angleArcminutes(delay + halfWidth, speedCmPerSecond)
                 - tracks.angleArcminutes(delay - halfWidth, speedCmPerSecond);
         readings.add(Reading.valid(AZIMUTH_ANGLE, angle, ANGLE_METHOD)
-                .withUncertainty(new ExpandedUncertainty(spread / 2, COVERAGE)));
+                .withTypeA(StandardUncertainty.ofHalfWidth(spread / 2)));
         for (double hertz : lossFrequenciesHz) {
             double loss = Math.abs(angle) <= MOST_ARCMINUTES
                     ? tracks.azimuthLossDb(angle, hertz, speedCmPerSecond)
@@ -242,9 +245,28 @@ public final class AzimuthMeter {
             // At a null of the loss there is no level to speak of.
             Reading reading = loss < Double.POSITIVE_INFINITY
                     ? Reading.valid(AZIMUTH_LEVEL_LOSS, loss, LOSS_METHOD)
+                            .withTypeA(lossUncertainty(tracks, Math.abs(angle), spread / 2, hertz))
                     : Reading.without(AZIMUTH_LEVEL_LOSS, Status.AMBIGUOUS, LOSS_METHOD);
             readings.add(reading.atFrequency(hertz));
         }
+    }
+
+    /**
+     * The range of normally distributed values is known to 0.965 of itself over the root of their number; frames of a wander
+     * that lasts for about a second tell no more than the seconds.
+     */
+    private StandardUncertainty wanderUncertainty() {
+        double seconds = splitter.received() / sampleRateHz;
+        return new StandardUncertainty(RANGE_SHARE * track.wander() / MICRO / Math.sqrt(seconds), seconds);
+    }
+
+    /** By the steeper side, since the loss has its least at no error. */
+    private StandardUncertainty lossUncertainty(TrackGeometry tracks, double angle, double halfWidth, double hertz) {
+        double outer = Math.min(MOST_ARCMINUTES, angle + halfWidth);
+        double more = tracks.azimuthLossDb(outer, hertz, speedCmPerSecond);
+        double less = tracks.azimuthLossDb(Math.min(angle, outer), hertz, speedCmPerSecond);
+        return StandardUncertainty.ofHalfWidth(
+                more < Double.POSITIVE_INFINITY ? Math.abs(more - less) : Math.abs(less));
     }
 
     private Status status() {

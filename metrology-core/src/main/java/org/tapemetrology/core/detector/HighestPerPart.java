@@ -3,18 +3,11 @@ package org.tapemetrology.core.detector;
 
 import java.util.Optional;
 import java.util.OptionalDouble;
-import org.tapemetrology.core.fit.RunningMoments;
 import org.tapemetrology.core.quantity.StandardUncertainty;
 
 /**
  * The mean of the highest values of consecutive parts of equal length, the highest of all, and the mean. The last part
  * counts where at least half of it is there, and a single part always. Thread-confined.
- *
- * <p>How much the highest value of a part would differ in another one is told by the highest values of pieces of 1.5 s. For a
- * fluctuation whose peaks are Rayleigh distributed the squares of the peaks are exponentially distributed, and the square of
- * the highest of any number of them follows a Gumbel distribution of always the same scale (E. J. Gumbel, "Statistics of
- * Extremes", 1958, from memory): the standard deviation of the squares is that of the pieces whatever the length of a part,
- * and the mean rises by the scale times the logarithm of the length.
  */
 public final class HighestPerPart {
     private final long partLength;
@@ -25,18 +18,11 @@ public final class HighestPerPart {
     private double highest;
     private long highestIndex;
     private static final double PIECE_SECONDS = 1.5;
-    /** Squares of a Gumbel distribution: excess kurtosis 2.4, so their variance is known as by fewer values. */
-    private static final double GUMBEL_LESS_FREEDOM = 2.2;
-    /** Standard deviation of a Gumbel distribution over its scale: pi over the root of 6. */
-    private static final double GUMBEL_DEVIATION = 1.282549830161864;
-
-    private static final int LEAST_PIECES = 3;
-
     private double sum;
     private long count;
 
     private final long pieceLength;
-    private final RunningMoments squaresOfPieces = new RunningMoments();
+    private final HighestScatter pieces = new HighestScatter();
     private final BlockMeans blocks;
     private double pieceHighest;
     private double pieceSum;
@@ -69,7 +55,7 @@ public final class HighestPerPart {
         pieceSum += value;
         pieceHighest = Math.max(pieceHighest, value);
         if (++pieceCount == pieceLength) {
-            squaresOfPieces.add(pieceHighest * pieceHighest);
+            pieces.add(pieceHighest);
             blocks.add(pieceSum, pieceCount);
             pieceHighest = 0;
             pieceSum = 0;
@@ -135,38 +121,26 @@ public final class HighestPerPart {
      * How well the expected highest value of a part is known by {@link #meanOfHighest()}. A single part that is shorter than
      * it should be reads low; what it lacks is counted in.
      *
-     * @return its standard uncertainty, empty for fewer than three pieces
+     * @return its standard uncertainty, empty below 3 s
      */
     public Optional<StandardUncertainty> meanOfHighestUncertainty() {
-        double mean = meanOfHighest().orElse(0);
-        double parts = Math.max(1, (double) count / partLength);
-        double missing = Math.max(0, StrictMath.log((double) partLength / count));
-        double deviations = Math.hypot(1 / Math.sqrt(parts), missing / GUMBEL_DEVIATION);
-        return ofSquare(mean, deviations);
+        double parts = (double) count / partLength;
+        return pieces.of(meanOfHighest().orElse(0), Math.max(1, parts), Math.max(1, 1 / parts));
     }
 
     /**
      * How much the highest value of as long a time would differ from {@link #highest()}.
      *
-     * @return its standard deviation, empty for fewer than three pieces
+     * @return its standard deviation, empty below 3 s
      */
     public Optional<StandardUncertainty> highestUncertainty() {
-        return ofSquare(highest, 1);
-    }
-
-    private Optional<StandardUncertainty> ofSquare(double value, double deviations) {
-        if (squaresOfPieces.count() < LEAST_PIECES || value == 0) {
-            return Optional.empty();
-        }
-        double deviation = deviations * squaresOfPieces.standardDeviation() / (2 * value);
-        double freedom = Math.max(1, (squaresOfPieces.count() - 1) / GUMBEL_LESS_FREEDOM);
-        return Optional.of(new StandardUncertainty(deviation, freedom));
+        return pieces.of(highest, 1, 1);
     }
 
     /**
      * How well the mean in the long run is known.
      *
-     * @return its standard uncertainty, empty for fewer than eight pieces
+     * @return its standard uncertainty, empty below 3 s
      */
     public Optional<StandardUncertainty> meanUncertainty() {
         return blocks.uncertainty();

@@ -55,9 +55,18 @@ public final class LongRunMean {
     }
 
     /**
-     * How well the mean is known.
+     * How many values there are.
      *
-     * @return its standard uncertainty; empty for fewer than eight values
+     * @return the number
+     */
+    public long count() {
+        return series.moments().count();
+    }
+
+    /**
+     * How well the mean is known. Fewer than eight values are taken for independent ones.
+     *
+     * @return its standard uncertainty; empty for fewer than two values
      */
     public Optional<StandardUncertainty> uncertainty() {
         return uncertaintyWith(0, this);
@@ -68,17 +77,18 @@ public final class LongRunMean {
      *
      * @param factor the constant
      * @param other a series to which as many values were added
-     * @return the standard uncertainty of the mean of the sums; empty for fewer than eight values
+     * @return the standard uncertainty of the mean of the sums; empty for fewer than two values
      */
     public Optional<StandardUncertainty> uncertaintyWith(double factor, LongRunMean other) {
         int n = series.size();
         if (n != other.series.size()) {
             throw new IllegalArgumentException("series of " + n + " and " + other.series.size() + " values");
         }
-        if (n < LEAST_VALUES) {
+        if (n < 2) {
             return Optional.empty();
         }
-        int terms = terms();
+        // All terms together are the variance of independent values.
+        int terms = n < LEAST_VALUES ? n - 1 : terms();
         double sum = 0;
         for (int term = 1; term <= terms; term++) {
             double both = term(term, 0) + factor * other.term(term, 0);

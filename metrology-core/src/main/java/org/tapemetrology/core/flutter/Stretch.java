@@ -200,6 +200,10 @@ final class Stretch implements ToneTracker.Listener {
         return level.meanPower();
     }
 
+    ToneLevelMeter levelWindows() {
+        return level;
+    }
+
     SteadyLevel level() {
         return level.level();
     }

@@ -191,6 +191,18 @@ final class StretchSearch {
         return running == null || !running.found() ? 0 : running.meanPower();
     }
 
+    /** Sum of the powers of the windows of the tone that is followed, 0 for none. */
+    double followedPowerSum() {
+        Stretch running = current;
+        return running == null || !running.found() ? 0 : running.levelWindows().sumOfWindows();
+    }
+
+    /** How many windows that sum has, 0 for none. */
+    long followedWindows() {
+        Stretch running = current;
+        return running == null || !running.found() ? 0 : running.levelWindows().windows();
+    }
+
     /** Whether the tone that is followed was looked at and is the only one. */
     boolean isOneTone() {
         return followedStretch() > 0 && inspected && currentSecondHz.isEmpty();

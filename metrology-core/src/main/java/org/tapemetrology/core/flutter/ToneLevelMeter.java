@@ -41,6 +41,16 @@ final class ToneLevelMeter {
         return windows == 0 ? 0 : sumOfWindows / windows;
     }
 
+    /** Sum of the powers of the windows so far. */
+    double sumOfWindows() {
+        return sumOfWindows;
+    }
+
+    /** How many windows there are. */
+    long windows() {
+        return windows;
+    }
+
     SteadyLevel level() {
         return level;
     }

@@ -233,6 +233,24 @@ public final class ToneMeter {
     }
 
     /**
+     * Sum of the powers of the windows of 0.1 s of the tone that is followed at this moment.
+     *
+     * @return the sum, where a full-scale sine has a power of 1; 0 where none is followed
+     */
+    public double followedPowerSum() {
+        return search.followedPowerSum();
+    }
+
+    /**
+     * How many windows {@link #followedPowerSum()} has.
+     *
+     * @return their number, which begins anew with every stretch
+     */
+    public long followedWindows() {
+        return search.followedWindows();
+    }
+
+    /**
      * The stretch that the readings are taken from at this moment.
      *
      * @return its number as in {@link #followedStretch()}; 0 where no tone was found

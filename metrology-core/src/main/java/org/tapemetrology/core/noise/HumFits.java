@@ -2,8 +2,11 @@
 package org.tapemetrology.core.noise;
 
 import java.util.Arrays;
+import java.util.Optional;
 import org.apache.commons.math3.distribution.FDistribution;
 import org.apache.commons.math3.special.Gamma;
+import org.tapemetrology.core.fit.LongRunMean;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 
 /**
  * Harmonic fits at one mains frequency over consecutive windows of 1 s, to a whole number of blocks, and whether they found more than noise.
@@ -29,6 +32,9 @@ final class HumFits {
     private final double[] window;
     private final double[] powerSums = new double[HarmonicFit.HARMONICS];
     private final double[] noiseSums = new double[HarmonicFit.HARMONICS];
+    private final double[] before = new double[HarmonicFit.HARMONICS];
+    private final LongRunMean[] powers = new LongRunMean[HarmonicFit.HARMONICS];
+    private final LongRunMean total = new LongRunMean();
     private int unsettled;
     private int filled;
     private long windows;
@@ -39,6 +45,7 @@ final class HumFits {
         this.fit = new HarmonicFit(mainsHz, rateHz, window.length);
         this.settlingSamples = (int) Math.ceil(SETTLING_SECONDS * rateHz);
         this.unsettled = settlingSamples;
+        Arrays.setAll(powers, i -> new LongRunMean());
     }
 
     /** Highest frequency that a fit looks at. */
@@ -57,12 +64,39 @@ final class HumFits {
             if (filled == window.length) {
                 fit.fit(window, powerSums, noiseSums);
                 windows++;
+                scatter();
                 filled = 0;
             }
         }
     }
 
+    private void scatter() {
+        double whole = 0;
+        for (int i = 0; i < powerSums.length; i++) {
+            double power = powerSums[i] - before[i];
+            before[i] = powerSums[i];
+            powers[i].add(power);
+            whole += power;
+        }
+        total.add(whole);
+    }
+
+    /** How well the level of a harmonic in the long run is known, in dB. */
+    Optional<StandardUncertainty> decibelUncertainty(int harmonic) {
+        return DecibelScatter.ofPower(powers[harmonic - 1]);
+    }
+
+    /** How well the level of all of them together is known, in dB. */
+    Optional<StandardUncertainty> decibelUncertainty() {
+        return DecibelScatter.ofPower(total);
+    }
+
     void reset() {
+        total.reset();
+        for (LongRunMean power : powers) {
+            power.reset();
+        }
+        Arrays.fill(before, 0);
         unsettled = settlingSamples;
         filled = 0;
         windows = 0;

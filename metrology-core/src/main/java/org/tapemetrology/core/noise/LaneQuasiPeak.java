@@ -1,8 +1,12 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.noise;
 
+import java.util.Optional;
 import org.tapemetrology.core.detector.Ballistics;
+import org.tapemetrology.core.detector.HighestScatter;
 import org.tapemetrology.core.detector.TwoStagePeakDetector;
+import org.tapemetrology.core.fit.LongRunMean;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 
 /**
  * Mean magnitude and {@link TwoStagePeakDetector quasi-peak} indication of frames.
@@ -18,6 +22,8 @@ final class LaneQuasiPeak {
     private static final int STEP = 4;
     private static final int GROUP = STEP * STEP;
     private static final double SILENT = 1e-30;
+    /** At least 1.4 s, in which the indication falls to a third. */
+    private static final int FRAMES_PER_PIECE = 16;
 
     private final LaneFrame in;
     private final double rateHz;
@@ -45,6 +51,13 @@ final class LaneQuasiPeak {
     private long groups;
     private double sumOfMagnitudes;
     private double sumOfIndications;
+    private double magnitudesBefore;
+    private double indicationsBefore;
+    private final LongRunMean magnitudes = new LongRunMean();
+    private final LongRunMean indications = new LongRunMean();
+    private final HighestScatter pieces = new HighestScatter();
+    private double pieceHighest;
+    private int framesInPiece;
     private double highest;
     private long highestAt;
 
@@ -111,6 +124,40 @@ final class LaneQuasiPeak {
         }
         first = first < SILENT ? 0 : first;
         second = second < SILENT ? 0 : second;
+        frameEnds();
+    }
+
+    /** What the frame adds to the scatter of the means and of the highest indication. */
+    private void frameEnds() {
+        long inFrame = (long) groupSums.length * in.lanes();
+        if (groups - inFrame >= averageFrom) {
+            magnitudes.add((sumOfMagnitudes - magnitudesBefore) / inFrame);
+        }
+        magnitudesBefore = sumOfMagnitudes;
+        if (groups - inFrame >= indicationFrom) {
+            indications.add((sumOfIndications - indicationsBefore) / inFrame);
+            if (++framesInPiece == FRAMES_PER_PIECE) {
+                pieces.add(pieceHighest);
+                framesInPiece = 0;
+                pieceHighest = 0;
+            }
+        }
+        indicationsBefore = sumOfIndications;
+    }
+
+    /** How well the mean indication in the long run is known, in dB. */
+    Optional<StandardUncertainty> indicationUncertainty() {
+        return DecibelScatter.ofMagnitude(indications);
+    }
+
+    /** How well the mean magnitude in the long run is known, in dB. */
+    Optional<StandardUncertainty> magnitudeUncertainty() {
+        return DecibelScatter.ofMagnitude(magnitudes);
+    }
+
+    /** How much the highest indication of as long a time would differ, in dB. */
+    Optional<StandardUncertainty> highestUncertainty() {
+        return pieces.of(highest, 1, 1).map(u -> u.times(DecibelScatter.OF_MAGNITUDE / highest));
     }
 
     private void combine(double[][] sums, double[][] largest, int g) {
@@ -139,6 +186,7 @@ final class LaneQuasiPeak {
         }
         if (groups >= indicationFrom) {
             sumOfIndications += z;
+            pieceHighest = Math.max(pieceHighest, z);
             if (z > highest) {
                 highest = z;
                 highestAt = groups;
@@ -181,6 +229,13 @@ final class LaneQuasiPeak {
         groups = 0;
         sumOfMagnitudes = 0;
         sumOfIndications = 0;
+        magnitudesBefore = 0;
+        indicationsBefore = 0;
+        pieceHighest = 0;
+        framesInPiece = 0;
+        magnitudes.reset();
+        indications.reset();
+        pieces.reset();
         highest = Double.NEGATIVE_INFINITY;
         highestAt = 0;
     }

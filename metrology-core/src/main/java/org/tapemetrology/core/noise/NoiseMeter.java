@@ -4,6 +4,7 @@ package org.tapemetrology.core.noise;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import org.tapemetrology.core.detector.AverageDetector;
 import org.tapemetrology.core.filter.Butterworth;
@@ -12,6 +13,7 @@ import org.tapemetrology.core.filter.SecondOrderSections;
 import org.tapemetrology.core.level.DigitalLevel;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 import org.tapemetrology.core.quantity.Status;
 import org.tapemetrology.core.standard.Iec61260Edition2014;
 import org.tapemetrology.core.standard.Iec61672Edition2013;
@@ -219,20 +221,33 @@ public final class NoiseMeter {
      */
     public List<Reading> readings() {
         List<Reading> readings = new ArrayList<>();
-        readings.add(reading(Quantity.NOISE_A_WEIGHTED, RMS_SETTLING_SECONDS, RMS_SECONDS, aWeighted.rms(), A_METHOD));
         readings.add(reading(
-                Quantity.NOISE_UNWEIGHTED, RMS_SETTLING_SECONDS, RMS_SECONDS, unweighted.rms(), unweightedMethod));
+                Quantity.NOISE_A_WEIGHTED,
+                RMS_SETTLING_SECONDS,
+                RMS_SECONDS,
+                aWeighted.rms(),
+                aWeighted.decibelUncertainty(),
+                A_METHOD));
+        readings.add(reading(
+                Quantity.NOISE_UNWEIGHTED,
+                RMS_SETTLING_SECONDS,
+                RMS_SECONDS,
+                unweighted.rms(),
+                unweighted.decibelUncertainty(),
+                unweightedMethod));
         readings.add(reading(
                 Quantity.NOISE_QUASI_PEAK,
                 QUASI_PEAK_SETTLING_SECONDS,
                 QUASI_PEAK_SECONDS,
                 quasiPeak.meanIndication(),
+                quasiPeak.indicationUncertainty(),
                 QUASI_PEAK_METHOD));
         Reading highest = reading(
                 Quantity.NOISE_QUASI_PEAK_MAXIMUM,
                 QUASI_PEAK_SETTLING_SECONDS,
                 QUASI_PEAK_SECONDS,
                 quasiPeak.highestIndication(),
+                quasiPeak.highestUncertainty(),
                 QUASI_PEAK_METHOD);
         readings.add(highest.isValid() ? highest.atTime(quasiPeak.highestAtSeconds()) : highest);
         readings.add(reading(
@@ -240,11 +255,17 @@ public final class NoiseMeter {
                 RMS_SETTLING_SECONDS,
                 RMS_SECONDS,
                 averageScale * quasiPeak.meanMagnitude(),
+                quasiPeak.magnitudeUncertainty(),
                 AVERAGE_METHOD));
         for (int i = 0; i < bank.size(); i++) {
-            readings.add(
-                    reading(Quantity.NOISE_THIRD_OCTAVE, BAND_SETTLING_SECONDS, BAND_SECONDS, bank.rms(i), BAND_METHOD)
-                            .atFrequency(bank.midBandHz(i)));
+            readings.add(reading(
+                            Quantity.NOISE_THIRD_OCTAVE,
+                            BAND_SETTLING_SECONDS,
+                            BAND_SECONDS,
+                            bank.rms(i),
+                            bank.decibelUncertainty(i),
+                            BAND_METHOD)
+                    .atFrequency(bank.midBandHz(i)));
         }
         if (!hums.isEmpty()) {
             addHum(readings);
@@ -259,40 +280,52 @@ public final class NoiseMeter {
                 stronger = hum;
             }
         }
-        readings.add(humReading(stronger, stronger.totalPower(), stronger.windows() > 0 && stronger.standsOut()));
+        readings.add(humReading(
+                stronger,
+                stronger.totalPower(),
+                stronger.decibelUncertainty(),
+                stronger.windows() > 0 && stronger.standsOut()));
         for (int k = 1; k <= HarmonicFit.HARMONICS; k++) {
             boolean standsOut = stronger.windows() > 0 && stronger.standsOut(k);
-            readings.add(humReading(stronger, stronger.power(k), standsOut).atFrequency(k * stronger.mainsHz()));
+            readings.add(humReading(stronger, stronger.power(k), stronger.decibelUncertainty(k), standsOut)
+                    .atFrequency(k * stronger.mainsHz()));
         }
     }
 
-    private Reading humReading(HumFits hum, double power, boolean standsOut) {
+    private Reading humReading(HumFits hum, double power, Optional<StandardUncertainty> scatter, boolean standsOut) {
         if (!invalid && hum.windows() == 0) {
             return Reading.without(Quantity.HUM, Status.INSUFFICIENT_DATA, HUM_METHOD);
         }
-        Reading found = level(Quantity.HUM, Math.sqrt(power), HUM_METHOD);
+        Reading found = level(Quantity.HUM, Math.sqrt(power), scatter, HUM_METHOD);
         return found.isValid() && !standsOut
                 ? Reading.without(Quantity.HUM, Status.AMBIGUOUS, HUM_METHOD + "; does not stand out of the noise")
                 : found;
     }
 
     private Reading reading(
-            Quantity quantity, double settlingSeconds, double neededSeconds, double rms, String method) {
+            Quantity quantity,
+            double settlingSeconds,
+            double neededSeconds,
+            double rms,
+            Optional<StandardUncertainty> scatter,
+            String method) {
         double seconds = taken / sampleRateHz - settlingSeconds;
         if (!invalid && seconds < neededSeconds) {
             return Reading.without(quantity, seconds < 0 ? Status.SETTLING : Status.INSUFFICIENT_DATA, method);
         }
-        return level(quantity, rms, method);
+        return level(quantity, rms, scatter, method);
     }
 
-    private Reading level(Quantity quantity, double rms, String method) {
+    private Reading level(Quantity quantity, double rms, Optional<StandardUncertainty> scatter, String method) {
         if (invalid) {
             return Reading.without(quantity, Status.INVALID_INPUT, method);
         }
         OptionalDouble dbfs = DigitalLevel.dbfsAboveSilence(rms);
-        return dbfs.isPresent()
-                ? Reading.valid(quantity, dbfs.getAsDouble(), method)
-                : Reading.without(quantity, Status.INSUFFICIENT_DATA, method);
+        if (dbfs.isEmpty()) {
+            return Reading.without(quantity, Status.INSUFFICIENT_DATA, method);
+        }
+        Reading reading = Reading.valid(quantity, dbfs.getAsDouble(), method);
+        return scatter.map(reading::withTypeA).orElse(reading);
     }
 
     /** Forgets everything that was taken. */

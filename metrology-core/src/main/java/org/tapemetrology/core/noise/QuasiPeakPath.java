@@ -3,8 +3,10 @@ package org.tapemetrology.core.noise;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import org.tapemetrology.core.filter.MatchedFilter;
 import org.tapemetrology.core.filter.Oversampler;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 import org.tapemetrology.core.standard.ItuRBs468Edition4;
 
 /** The weighting of ITU-R BS.468-4, an oversampler as {@link Oversampler#beforeRectifier} and the detector. */
@@ -67,6 +69,18 @@ final class QuasiPeakPath {
 
     double meanMagnitude() {
         return detector.meanMagnitude();
+    }
+
+    Optional<StandardUncertainty> indicationUncertainty() {
+        return detector.indicationUncertainty();
+    }
+
+    Optional<StandardUncertainty> highestUncertainty() {
+        return detector.highestUncertainty();
+    }
+
+    Optional<StandardUncertainty> magnitudeUncertainty() {
+        return detector.magnitudeUncertainty();
     }
 
     void reset() {

@@ -2,7 +2,10 @@
 package org.tapemetrology.core.noise;
 
 import java.util.Arrays;
+import java.util.Optional;
 import org.tapemetrology.core.filter.SecondOrderSections;
+import org.tapemetrology.core.fit.LongRunMean;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 
 /**
  * True RMS behind a band filter of four sections {@code (1 - 1/z^2) / (1 + a1/z + a2/z^2)}, sample by sample, after its
@@ -22,6 +25,7 @@ final class SerialBandPower {
     private long unsettled;
     private double squares;
     private long samples;
+    private final LongRunMean blocks = new LongRunMean();
 
     SerialBandPower(SecondOrderSections filter, double settlingSeconds) {
         double[] coefficients = filter.coefficients();
@@ -44,8 +48,12 @@ final class SerialBandPower {
         int skipped = (int) Math.min(unsettled, count);
         unsettled -= skipped;
         filter(in, 0, skipped);
-        squares += filter(in, skipped, count);
+        double more = filter(in, skipped, count);
+        squares += more;
         samples += count - skipped;
+        if (skipped == 0) {
+            blocks.add(more / count);
+        }
         for (int i = 0; i < state.length; i++) {
             state[i] = Math.abs(state[i]) < SILENT ? 0 : state[i];
         }
@@ -107,10 +115,16 @@ final class SerialBandPower {
         return Math.abs(gain) * Math.sqrt(squares / samples);
     }
 
+    /** How well the level in the long run is known, in dB. */
+    Optional<StandardUncertainty> decibelUncertainty() {
+        return DecibelScatter.ofPower(blocks);
+    }
+
     void reset() {
         Arrays.fill(state, 0);
         unsettled = settlingSamples;
         squares = 0;
         samples = 0;
+        blocks.reset();
     }
 }

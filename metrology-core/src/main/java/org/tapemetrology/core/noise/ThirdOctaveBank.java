@@ -3,7 +3,9 @@ package org.tapemetrology.core.noise;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import org.tapemetrology.core.filter.SecondOrderSections;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 import org.tapemetrology.core.standard.Iec61260Edition2014;
 
 /** RMS in one-third-octave bands from 25 Hz to 20 kHz, as far as they fit below half the sampling rate. */
@@ -18,6 +20,8 @@ final class ThirdOctaveBank {
         void process();
 
         double rms();
+
+        Optional<StandardUncertainty> decibelUncertainty();
 
         void reset();
     }
@@ -58,6 +62,11 @@ final class ThirdOctaveBank {
         }
 
         @Override
+        public Optional<StandardUncertainty> decibelUncertainty() {
+            return power.decibelUncertainty();
+        }
+
+        @Override
         public void reset() {
             power.reset();
         }
@@ -83,6 +92,11 @@ final class ThirdOctaveBank {
         @Override
         public double rms() {
             return power.rms();
+        }
+
+        @Override
+        public Optional<StandardUncertainty> decibelUncertainty() {
+            return power.decibelUncertainty();
         }
 
         @Override
@@ -113,5 +127,10 @@ final class ThirdOctaveBank {
     /** RMS after the settling time, NaN where there is none yet. */
     double rms(int index) {
         return bands.get(index).rms();
+    }
+
+    /** How well the level in the long run is known, in dB. */
+    Optional<StandardUncertainty> decibelUncertainty(int index) {
+        return bands.get(index).decibelUncertainty();
     }
 }

@@ -2,7 +2,10 @@
 package org.tapemetrology.core.noise;
 
 import java.util.Arrays;
+import java.util.Optional;
 import org.tapemetrology.core.filter.SecondOrderSections;
+import org.tapemetrology.core.fit.LongRunMean;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 
 /** True RMS behind a filter on a frame, over the whole frames after its settling time. */
 final class WeightedPower {
@@ -12,6 +15,8 @@ final class WeightedPower {
     private final double[] sums;
     private int unsettled;
     private long samples;
+    private double before;
+    private final LongRunMean frames = new LongRunMean();
 
     WeightedPower(LaneFrame in, SecondOrderSections filter, double settlingSeconds) {
         this.in = in;
@@ -32,15 +37,27 @@ final class WeightedPower {
             Lanes.addSquares(sums, filter.row(t));
         }
         samples += (long) in.lanes() * in.length();
+        double total = total();
+        frames.add((total - before) / (in.lanes() * in.length()));
+        before = total;
     }
 
-    /** NaN where there is none yet. */
-    double rms() {
+    private double total() {
         double sum = 0;
         for (double s : sums) {
             sum += s;
         }
-        return Math.sqrt(sum / samples);
+        return sum;
+    }
+
+    /** NaN where there is none yet. */
+    double rms() {
+        return Math.sqrt(total() / samples);
+    }
+
+    /** How well the level in the long run is known, in dB. */
+    Optional<StandardUncertainty> decibelUncertainty() {
+        return DecibelScatter.ofPower(frames);
     }
 
     void reset() {
@@ -48,5 +65,7 @@ final class WeightedPower {
         Arrays.fill(sums, 0);
         unsettled = settlingFrames;
         samples = 0;
+        before = 0;
+        frames.reset();
     }
 }

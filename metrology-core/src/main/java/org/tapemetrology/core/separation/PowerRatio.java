@@ -4,9 +4,9 @@ package org.tapemetrology.core.separation;
 import java.util.Locale;
 import java.util.OptionalDouble;
 import org.apache.commons.math3.distribution.TDistribution;
-import org.tapemetrology.core.quantity.ExpandedUncertainty;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 import org.tapemetrology.core.quantity.Status;
 
 /**
@@ -56,8 +56,7 @@ record PowerRatio(double ratio, double halfWidth) {
         }
         // The wider side of the interval, which is that of the weaker residue.
         double wide = decibels(ratio - halfWidth) - decibels(ratio);
-        return Reading.valid(quantity, decibels(ratio), method)
-                .withUncertainty(new ExpandedUncertainty(wide, COVERAGE));
+        return Reading.valid(quantity, decibels(ratio), method).withTypeA(StandardUncertainty.ofHalfWidth(wide));
     }
 
     private static double decibels(double ratio) {

@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.tone;
 
-import org.tapemetrology.core.fit.RunningMoments;
+import java.util.Optional;
+import org.tapemetrology.core.fit.LongRunMean;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 
 /**
  * Power of a component by the products of its complex amplitudes in frames that share no sample: {@code Re(c[n]
@@ -13,7 +15,7 @@ public final class CoherentPower {
     private final double[] re = new double[2];
     private final double[] im = new double[2];
     private int run;
-    private final RunningMoments products = new RunningMoments();
+    private final LongRunMean products = new LongRunMean();
 
     /** The power of nothing yet. */
     public CoherentPower() {}
@@ -64,14 +66,32 @@ public final class CoherentPower {
     }
 
     /**
-     * Standard error of the mean by the scatter of the products. Successive ones share frames, which costs a factor of two
-     * in variance where the component prevails; where noise does, they do not hang together and the error is overstated.
+     * Standard error of the mean by the scatter of the products, their dependence taken into account.
      *
      * @return standard error in the unit of {@link #mean()}; infinite for fewer than two products
      */
     public double standardError() {
-        return products.count() < 2
-                ? Double.POSITIVE_INFINITY
-                : products.standardDeviation() * Math.sqrt(2.0 / products.count());
+        return products.uncertainty().map(StandardUncertainty::value).orElse(Double.POSITIVE_INFINITY);
+    }
+
+    /**
+     * How well the standard error is known.
+     *
+     * @return its degrees of freedom, at least 1
+     */
+    public double degreesOfFreedom() {
+        return products.uncertainty().map(StandardUncertainty::degreesOfFreedom).orElse(1.0);
+    }
+
+    /**
+     * How well the ratio of this mean to that of a reference is known, where both sway together: by the scatter of what this
+     * differs from its share in the reference.
+     *
+     * @param reference a component of the same frames
+     * @return standard uncertainty of the ratio; empty for fewer than two products
+     */
+    public Optional<StandardUncertainty> ratioUncertainty(CoherentPower reference) {
+        double whole = reference.mean();
+        return products.uncertaintyWith(-mean() / whole, reference.products).map(u -> u.times(1 / whole));
     }
 }

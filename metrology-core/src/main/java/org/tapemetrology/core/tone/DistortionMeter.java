@@ -8,12 +8,14 @@ import static org.tapemetrology.core.quantity.Quantity.DISTORTION_THIRD_HARMONIC
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
+import org.tapemetrology.core.fit.LongRunMean;
 import org.tapemetrology.core.fit.RunningMoments;
 import org.tapemetrology.core.internal.FrameSplitter;
-import org.tapemetrology.core.quantity.ExpandedUncertainty;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 import org.tapemetrology.core.quantity.Status;
 
 /**
@@ -69,7 +71,7 @@ public final class DistortionMeter {
     private final double[] im = new double[HIGHEST + 1];
     private final CoherentPower[] harmonics = new CoherentPower[HIGHEST + 1];
     private final RunningMoments fundamental = new RunningMoments();
-    private final RunningMoments remainder = new RunningMoments();
+    private final LongRunMean remainder = new LongRunMean();
     private final RunningMoments frequency = new RunningMoments();
     private final ResidualNoise residual;
     private PhaseTracker tracker;
@@ -289,31 +291,35 @@ public final class DistortionMeter {
                                 Status.INSUFFICIENT_DATA,
                                 "no harmonic inside the band of the sampling rate"));
         double power = harmonics[1].mean() / 2;
-        readings.add(Reading.valid(
-                        DISTORTION_THD_PLUS_NOISE,
-                        100 * Math.sqrt(remainder.mean() / power),
-                        method(DISTORTION_THD_PLUS_NOISE))
-                .atFrequency(frequency.mean()));
+        double share = remainder.mean() / power;
+        Reading all = Reading.valid(
+                        DISTORTION_THD_PLUS_NOISE, 100 * Math.sqrt(share), method(DISTORTION_THD_PLUS_NOISE))
+                .atFrequency(frequency.mean());
+        readings.add(remainder
+                .uncertainty()
+                .map(u -> all.withTypeA(AmplitudeScatter.percent(share, u.value() / power, u.degreesOfFreedom())))
+                .orElse(all));
         return readings;
     }
 
     private Reading selective(Quantity quantity, int from, int to) {
         double power = 0;
         double variance = 0;
+        double freedom = Double.POSITIVE_INFINITY;
         for (int k = from; k <= to; k++) {
             // A power below zero is noise alone: the square root has none, and zero lies within the uncertainty.
             power += harmonics[k].mean();
-            variance += harmonics[k].standardError() * harmonics[k].standardError();
+            Optional<StandardUncertainty> own = harmonics[k].ratioUncertainty(harmonics[1]);
+            double u = own.map(StandardUncertainty::value).orElse(Double.POSITIVE_INFINITY);
+            variance += u * u;
+            freedom = Math.min(
+                    freedom, own.map(StandardUncertainty::degreesOfFreedom).orElse(1.0));
         }
-        double whole = harmonics[1].mean();
-        double ratio = Math.max(0, power) / whole;
+        double ratio = Math.max(0, power) / harmonics[1].mean();
         Reading reading = Reading.valid(quantity, 100 * Math.sqrt(ratio), method(quantity))
                 .atFrequency(frequency.mean());
-        double spread = 2 * Math.sqrt(variance) / whole;
-        double upper = Math.sqrt(ratio + spread);
-        return Double.isFinite(spread)
-                ? reading.withUncertainty(new ExpandedUncertainty(
-                        100 * (upper - Math.sqrt(Math.max(0, ratio - spread))) / (ratio > spread ? 2 : 1), 0.95))
+        return variance < Double.POSITIVE_INFINITY
+                ? reading.withTypeA(AmplitudeScatter.percent(ratio, Math.sqrt(variance), freedom))
                 : reading;
     }
 

@@ -3,7 +3,6 @@ package org.tapemetrology.core.tone;
 
 import java.util.List;
 import org.tapemetrology.core.fit.RunningMoments;
-import org.tapemetrology.core.quantity.ExpandedUncertainty;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
 
@@ -70,15 +69,11 @@ abstract class Intermodulation {
         double ratio = Math.max(0, power) / reference.mean();
         Reading reading =
                 Reading.valid(quantity, 100 * Math.sqrt(ratio), method).atFrequency(atHz);
-        double spread = 2 * Math.sqrt(variance) / reference.mean();
-        if (!Double.isFinite(spread)) {
-            return reading;
-        }
-        double upper = Math.sqrt(ratio + spread);
-        double lower = Math.sqrt(Math.max(0, ratio - spread));
-        // Near zero the root is no straight line: the greater side counts.
-        double halfWidth = 100 * Math.max(upper - Math.sqrt(ratio), Math.sqrt(ratio) - lower);
-        return reading.withUncertainty(new ExpandedUncertainty(halfWidth, 0.95));
+        double scatter = Math.sqrt(variance) / reference.mean();
+        return Double.isFinite(scatter)
+                ? reading.withTypeA(
+                        AmplitudeScatter.percent(ratio, scatter, products.get(0).degreesOfFreedom()))
+                : reading;
     }
 
     /**

@@ -8,6 +8,7 @@ import org.tapemetrology.core.filter.AnalogFilter;
 import org.tapemetrology.core.level.DigitalLevel;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 import org.tapemetrology.core.quantity.Status;
 import org.tapemetrology.core.standard.Iec61672Edition2013;
 
@@ -25,6 +26,10 @@ final class ResidualNoise {
 
     private static final double AT_HARMONIC = 0.01;
     private static final int LEAST_NEIGHBOURS = 8;
+    private static final double INDEPENDENT = 0.25;
+    /** Decibels of a small relative change of a power. */
+    private static final double DECIBELS = 10 / StrictMath.log(10);
+
     private static final String METHOD = "beside the tone, its harmonics left out";
 
     private final double binHz;
@@ -54,15 +59,23 @@ final class ResidualNoise {
         AnalogFilter weighting = Iec61672Edition2013.aWeighting();
         double unweighted = 0;
         double weighted = 0;
+        double unweightedSquares = 0;
+        double weightedSquares = 0;
         for (int k = 1; k < noise.length; k++) {
             double hz = k * binHz;
             if (hz <= TO_HZ) {
                 double gain = weighting.magnitude(hz);
-                weighted += gain * gain * noise[k];
-                unweighted += hz >= FROM_HZ ? noise[k] : 0;
+                double one = gain * gain * noise[k];
+                double other = hz >= FROM_HZ ? noise[k] : 0;
+                weighted += one;
+                unweighted += other;
+                weightedSquares += one * one;
+                unweightedSquares += other * other;
             }
         }
-        return List.of(reading(Quantity.NOISE_A_WEIGHTED, weighted), reading(Quantity.NOISE_UNWEIGHTED, unweighted));
+        return List.of(
+                reading(Quantity.NOISE_A_WEIGHTED, weighted, weightedSquares),
+                reading(Quantity.NOISE_UNWEIGHTED, unweighted, unweightedSquares));
     }
 
     static List<Reading> without(Status status) {
@@ -71,10 +84,17 @@ final class ResidualNoise {
                 Reading.without(Quantity.NOISE_UNWEIGHTED, status, METHOD));
     }
 
-    private Reading reading(Quantity quantity, double power) {
+    /**
+     * A reading with the scatter that random noise has: a bin of one frame has two degrees of freedom, so the power of B bins
+     * over T frames is known to a share of 1/sqrt(B T) (J. S. Bendat, A. G. Piersol, "Random Data", 8.5, from memory), where B
+     * counts bins as they share in the power. Windows and half overlapping frames leave some quarter of that independent.
+     */
+    private Reading reading(Quantity quantity, double power, double squares) {
         OptionalDouble dbfs = DigitalLevel.dbfsAboveSilence(Math.sqrt(Math.max(0, power) / frames));
+        double independent = INDEPENDENT * frames * power * power / squares;
         return dbfs.isPresent()
                 ? Reading.valid(quantity, dbfs.getAsDouble(), METHOD)
+                        .withTypeA(new StandardUncertainty(DECIBELS / Math.sqrt(independent), Math.max(1, independent)))
                 : Reading.without(quantity, Status.INSUFFICIENT_DATA, METHOD);
     }
 

@@ -1,0 +1,52 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core;
+
+import java.util.Optional;
+import org.tapemetrology.core.fit.CorrelatedMean;
+import org.tapemetrology.core.quantity.StandardUncertainty;
+
+/**
+ * How well the balance of two channels is known: by the differences of their levels over windows of 0.1 s. What the levels
+ * have in common, as where the tape lies badly at the head, does not make the balance doubtful.
+ */
+final class BalanceScatter {
+    private final CorrelatedMean differences = new CorrelatedMean();
+    private double firstSum;
+    private double secondSum;
+    private long firstWindows;
+    private long secondWindows;
+
+    /** Takes what both channels have summed up of their tones by now. */
+    void accept(ChannelMeter first, ChannelMeter second) {
+        long ofFirst = first.followedWindows();
+        long ofSecond = second.followedWindows();
+        if (ofFirst < firstWindows || ofSecond < secondWindows) {
+            reset(); // another stretch
+        }
+        if (ofFirst == firstWindows || ofSecond == secondWindows) {
+            return;
+        }
+        double one = (first.followedPowerSum() - firstSum) / (ofFirst - firstWindows);
+        double other = (second.followedPowerSum() - secondSum) / (ofSecond - secondWindows);
+        differences.add(10 * Math.log10(other / one));
+        firstSum = first.followedPowerSum();
+        secondSum = second.followedPowerSum();
+        firstWindows = ofFirst;
+        secondWindows = ofSecond;
+    }
+
+    /** Standard uncertainty of the balance in dB; empty below 0.4 s. */
+    Optional<StandardUncertainty> uncertainty() {
+        return differences
+                .scatter()
+                .map(scatter -> new StandardUncertainty(scatter.standardUncertainty(), scatter.degreesOfFreedom()));
+    }
+
+    void reset() {
+        differences.reset();
+        firstSum = 0;
+        secondSum = 0;
+        firstWindows = 0;
+        secondWindows = 0;
+    }
+}
