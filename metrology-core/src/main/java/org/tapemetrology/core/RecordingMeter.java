@@ -25,6 +25,9 @@ import org.tapemetrology.core.quantity.WarningCode;
 import org.tapemetrology.core.separation.ErasureMeter;
 import org.tapemetrology.core.separation.RecordedTone;
 import org.tapemetrology.core.spectrum.ScrapeSpectrum;
+import org.tapemetrology.core.uncertainty.Converter;
+import org.tapemetrology.core.uncertainty.ReadingBudgets;
+import org.tapemetrology.core.uncertainty.TestTape;
 import org.tapemetrology.core.wav.WavReader;
 
 /**
@@ -47,6 +50,7 @@ public final class RecordingMeter {
     private int filled;
     private final List<ErasureMeter> erasures;
     private final Optional<PairMeter> pair;
+    private final ReadingBudgets budgets;
 
     /** Builds a meter. */
     public static final class Builder {
@@ -60,6 +64,8 @@ public final class RecordingMeter {
         private List<DigitalLevel> referenceLevels = List.of();
         private List<RecordedTone> referenceTones = List.of();
         private Optional<PairMeter.Tracks> tracks = Optional.empty();
+        private TestTape testTape = TestTape.assumed();
+        private Converter converter = Converter.assumed();
 
         private Builder(int sampleRateHz, int channels) {
             if (channels < 1 || channels > MOST_CHANNELS) {
@@ -163,6 +169,28 @@ public final class RecordingMeter {
         }
 
         /**
+         * Sets how well the test tape is known; otherwise usual values are assumed, and uncertainties say so.
+         *
+         * @param tape the tape
+         * @return this builder
+         */
+        public Builder testTape(TestTape tape) {
+            testTape = tape;
+            return this;
+        }
+
+        /**
+         * Sets how well the converter is known; otherwise usual values are assumed, and uncertainties say so.
+         *
+         * @param known the converter
+         * @return this builder
+         */
+        public Builder converter(Converter known) {
+            converter = known;
+            return this;
+        }
+
+        /**
          * Keeps the deviation of the tone, for its diagnosis: some 4 kB a second and channel.
          *
          * @return this builder
@@ -185,6 +213,7 @@ public final class RecordingMeter {
     private RecordingMeter(Builder builder) {
         int blockLength = (int) Math.round(BLOCK_SECONDS * builder.sampleRateHz);
         this.block = new float[blockLength * builder.channels];
+        this.budgets = new ReadingBudgets(builder.testTape, builder.converter);
         List<ChannelMeter> meters = new ArrayList<>();
         List<LevelScale> perChannel = new ArrayList<>();
         for (int i = 0; i < builder.channels; i++) {
@@ -297,7 +326,8 @@ public final class RecordingMeter {
     }
 
     /**
-     * Everything that can be said at this moment.
+     * Everything that can be said at this moment, corrected for the known errors of test tape and converter, with its
+     * expanded uncertainty.
      *
      * @return readings of every channel in order, then those between channels
      */
@@ -318,7 +348,16 @@ public final class RecordingMeter {
             readings.addAll(both.readings());
             warnings.addAll(both.warnings());
         });
-        return new Measurement(readings, warnings);
+        return budgets.applied(new Measurement(readings, warnings));
+    }
+
+    /**
+     * The uncertainty budgets behind the readings.
+     *
+     * @return what gives the budget of any reading of this meter
+     */
+    public ReadingBudgets budgets() {
+        return budgets;
     }
 
     /**

@@ -94,7 +94,7 @@ public final class SeparationMeter {
             double ratio = residue.mean() / power;
             double own = residue.standardError() / power;
             double error = Math.hypot(own, ratio * tone.standardError() / power);
-            return PowerRatio.of(ratio, error, residue.degreesOfFreedom());
+            return PowerRatio.of(ratio, error, residue.pairs() / 2.0);
         }
 
         void interrupt() {

@@ -3,6 +3,7 @@ package org.tapemetrology.core.tone;
 
 import java.util.Optional;
 import org.tapemetrology.core.fit.LongRunMean;
+import org.tapemetrology.core.fit.RunningMoments;
 import org.tapemetrology.core.quantity.StandardUncertainty;
 
 /**
@@ -15,7 +16,8 @@ public final class CoherentPower {
     private final double[] re = new double[2];
     private final double[] im = new double[2];
     private int run;
-    private final LongRunMean products = new LongRunMean();
+    private final RunningMoments products = new RunningMoments();
+    private final LongRunMean series = new LongRunMean();
 
     /** The power of nothing yet. */
     public CoherentPower() {}
@@ -29,7 +31,9 @@ public final class CoherentPower {
     public void add(double real, double imaginary) {
         int slot = run & 1;
         if (run >= 2) {
-            products.add(real * re[slot] + imaginary * im[slot]);
+            double product = real * re[slot] + imaginary * im[slot];
+            products.add(product);
+            series.add(product);
         }
         re[slot] = real;
         im[slot] = imaginary;
@@ -45,6 +49,7 @@ public final class CoherentPower {
     public void reset() {
         run = 0;
         products.reset();
+        series.reset();
     }
 
     /**
@@ -66,21 +71,15 @@ public final class CoherentPower {
     }
 
     /**
-     * Standard error of the mean by the scatter of the products, their dependence taken into account.
+     * Standard error of the mean by the scatter of the products. Successive ones share frames, which costs a factor of two
+     * in variance where the component prevails; where noise does, they do not hang together and the error is overstated.
      *
      * @return standard error in the unit of {@link #mean()}; infinite for fewer than two products
      */
     public double standardError() {
-        return products.uncertainty().map(StandardUncertainty::value).orElse(Double.POSITIVE_INFINITY);
-    }
-
-    /**
-     * How well the standard error is known.
-     *
-     * @return its degrees of freedom, at least 1
-     */
-    public double degreesOfFreedom() {
-        return products.uncertainty().map(StandardUncertainty::degreesOfFreedom).orElse(1.0);
+        return products.count() < 2
+                ? Double.POSITIVE_INFINITY
+                : products.standardDeviation() * Math.sqrt(2.0 / products.count());
     }
 
     /**
@@ -92,6 +91,6 @@ public final class CoherentPower {
      */
     public Optional<StandardUncertainty> ratioUncertainty(CoherentPower reference) {
         double whole = reference.mean();
-        return products.uncertaintyWith(-mean() / whole, reference.products).map(u -> u.times(1 / whole));
+        return series.uncertaintyWith(-mean() / whole, reference.series).map(u -> u.times(1 / whole));
     }
 }

@@ -71,8 +71,8 @@ abstract class Intermodulation {
                 Reading.valid(quantity, 100 * Math.sqrt(ratio), method).atFrequency(atHz);
         double scatter = Math.sqrt(variance) / reference.mean();
         return Double.isFinite(scatter)
-                ? reading.withTypeA(
-                        AmplitudeScatter.percent(ratio, scatter, products.get(0).degreesOfFreedom()))
+                ? reading.withTypeA(AmplitudeScatter.percent(
+                        ratio, scatter, Math.max(1, products.get(0).pairs() / 2.0)))
                 : reading;
     }
 
