@@ -53,6 +53,15 @@ final class MeasureCommand implements Callable<Integer> {
             description = "recording of the tone that erasure, noise and level are given re")
     private @Nullable String referenceFile;
 
+    @Option(names = "--tape", paramLabel = "FILE", description = "JSON description of the test tape")
+    private @Nullable Path tapeFile;
+
+    @Option(names = "--converter", paramLabel = "FILE", description = "JSON description of the converter")
+    private @Nullable Path converterFile;
+
+    @Mixin
+    private AssessmentOptions assessing = new AssessmentOptions();
+
     @Mixin
     private InputOptions input = new InputOptions();
 
@@ -66,20 +75,26 @@ final class MeasureCommand implements Callable<Integer> {
         input.check(spec.commandLine(), ToneMeter.LOWEST_NOMINAL_HZ);
         Progress progress = Progress.onTerminal(err);
         MeterSettings settings = settings(input.nominalHz(), progress);
+        Assessment assessment = assessing.assessment();
         int status = Workbench.ALL_MEASURED;
         for (Recording recording : input.recordings()) {
-            Recording.Result result;
             try {
-                result = recording.measure(settings, progress);
+                Recording.Measured measured = recording.measured(settings, progress);
+                Assessment.Of assessed = assessment.of(
+                        measured.result().measurement(), measured.meter().budgets());
+                Recording.Result result = measured.result().with(assessed.measurement());
+                if (input.isJson()) {
+                    out.println(MeasurementJson.line(result, assessed));
+                } else {
+                    MeasurementTable.print(result, out);
+                    AssessmentTable.print(assessed, out);
+                }
             } catch (IOException | IllegalArgumentException unreadable) {
-                result = Recording.Result.failed(recording.file(), unreadable);
                 err.println("measure: " + Workbench.message(unreadable));
                 status = Workbench.SOMETHING_FAILED;
-            }
-            if (input.isJson()) {
-                out.println(MeasurementJson.line(result));
-            } else if (result.error().isEmpty()) {
-                MeasurementTable.print(result, out);
+                if (input.isJson()) {
+                    out.println(MeasurementJson.line(Recording.Result.failed(recording.file(), unreadable)));
+                }
             }
         }
         return status;
@@ -87,6 +102,12 @@ final class MeasureCommand implements Callable<Integer> {
 
     private MeterSettings settings(OptionalDouble nominal, Progress progress) throws IOException {
         Setup setup = setupFile == null ? Setup.NONE : Setup.read(setupFile);
+        if (tapeFile != null) {
+            setup = setup.with(InstrumentFile.testTape(tapeFile));
+        }
+        if (converterFile != null) {
+            setup = setup.with(InstrumentFile.converter(converterFile));
+        }
         MeterSettings settings = new MeterSettings(content, nominal, setup, List.of(), false);
         if (referenceFile == null) {
             return settings;

@@ -7,10 +7,12 @@ import com.fasterxml.jackson.core.json.JsonWriteFeature;
 import java.io.IOException;
 import java.io.StringWriter;
 import java.io.UncheckedIOException;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.quantity.Warning;
+import org.tapemetrology.core.uncertainty.Budget;
 
 /** The machine-readable form of a measurement: one JSON object on one line. */
 final class MeasurementJson {
@@ -22,7 +24,12 @@ final class MeasurementJson {
     private MeasurementJson() {}
 
     static String line(Recording.Result result) {
-        return line(json -> write(result, json));
+        return line(json -> write(result, Optional.empty(), json));
+    }
+
+    /** The same with budgets and verdicts as far as they were asked for. */
+    static String line(Recording.Result result, Assessment.Of assessment) {
+        return line(json -> write(result, Optional.of(assessment), json));
     }
 
     /** What writes an object. */
@@ -42,11 +49,15 @@ final class MeasurementJson {
         return text.toString();
     }
 
-    private static void write(Recording.Result result, JsonGenerator json) throws IOException {
+    private static void write(Recording.Result result, Optional<Assessment.Of> assessment, JsonGenerator json)
+            throws IOException {
         json.writeStartObject();
         json.writeStringField("schema", SCHEMA);
         writeSource(result, json);
-        writeReadings(result, json);
+        writeReadings(result, assessment, json);
+        if (assessment.isPresent() && assessment.get().asked().limits().isPresent()) {
+            AssessmentJson.writeVerdicts(assessment.get(), json);
+        }
         json.writeEndObject();
     }
 
@@ -72,6 +83,11 @@ final class MeasurementJson {
 
     /** Warnings and readings. */
     static void writeReadings(Recording.Result result, JsonGenerator json) throws IOException {
+        writeReadings(result, Optional.empty(), json);
+    }
+
+    private static void writeReadings(Recording.Result result, Optional<Assessment.Of> assessment, JsonGenerator json)
+            throws IOException {
         json.writeArrayFieldStart("warnings");
         for (Warning warning : result.measurement().warnings()) {
             write(warning, json);
@@ -79,7 +95,7 @@ final class MeasurementJson {
         json.writeEndArray();
         json.writeArrayFieldStart("readings");
         for (Reading reading : result.measurement().readings()) {
-            write(reading, json);
+            write(reading, assessment, json);
         }
         json.writeEndArray();
     }
@@ -94,7 +110,8 @@ final class MeasurementJson {
         json.writeEndObject();
     }
 
-    private static void write(Reading reading, JsonGenerator json) throws IOException {
+    private static void write(Reading reading, Optional<Assessment.Of> assessment, JsonGenerator json)
+            throws IOException {
         json.writeStartObject();
         json.writeStringField("quantity", reading.quantity().id());
         numberOrNull(json, "channel", reading.channel());
@@ -103,6 +120,9 @@ final class MeasurementJson {
         json.writeStringField("status", reading.status().id());
         numberOrNull(json, "expandedUncertainty", known(reading, true));
         numberOrNull(json, "coverageProbability", known(reading, false));
+        if (reading.uncertainty().isPresent()) {
+            json.writeBooleanField("assumed", reading.uncertainty().get().assumed());
+        }
         json.writeStringField("method", reading.method());
         if (reading.atFrequencyHz().isPresent() || reading.atSeconds().isPresent()) {
             json.writeObjectFieldStart("at");
@@ -113,6 +133,11 @@ final class MeasurementJson {
                 json.writeNumberField("seconds", reading.atSeconds().getAsDouble());
             }
             json.writeEndObject();
+        }
+        Optional<Budget> budget = assessment.flatMap(a -> a.shownBudget(reading));
+        if (budget.isPresent()) {
+            AssessmentJson.writeBudget(
+                    budget.get(), assessment.orElseThrow().asked().expansion().method(), json);
         }
         json.writeEndObject();
     }
@@ -131,7 +156,7 @@ final class MeasurementJson {
         }
     }
 
-    private static void numberOrNull(JsonGenerator json, String name, OptionalInt value) throws IOException {
+    static void numberOrNull(JsonGenerator json, String name, OptionalInt value) throws IOException {
         if (value.isPresent()) {
             json.writeNumberField(name, value.getAsInt());
         } else {

@@ -19,7 +19,7 @@ import org.tapemetrology.core.quantity.Warning;
 /** A measurement as a table for people: a row for each figure, a column for each of two channels. */
 final class MeasurementTable {
     private static final int NAME = 36;
-    private static final int CELL = 28;
+    private static final int CELL = 34;
     private static final int COLUMNS = 2;
 
     private MeasurementTable() {}
@@ -132,7 +132,8 @@ final class MeasurementTable {
         return String.format(Locale.ROOT, hz < 1000 ? "%.4g" : "%.0f", hz);
     }
 
-    private static String value(Reading reading) {
+    /** Value with its expanded uncertainty, or status. */
+    static String value(Reading reading) {
         if (reading.value().isEmpty()) {
             return reading.status().id();
         }
@@ -140,7 +141,12 @@ final class MeasurementTable {
         String number = String.format(Locale.ROOT, format(unit), reading.value().getAsDouble());
         // What rounds to zero has no sign.
         boolean zero = number.chars().noneMatch(c -> c >= '1' && c <= '9');
-        return (zero ? number.replace('-', ' ') : number) + (unit == Unit.ONE ? "" : " " + unit.symbol());
+        String uncertainty = reading.uncertainty()
+                .map(u -> " +-"
+                        + String.format(Locale.ROOT, format(unit), u.halfWidth())
+                                .trim())
+                .orElse("");
+        return (zero ? number.replace('-', ' ') : number) + uncertainty + (unit == Unit.ONE ? "" : " " + unit.symbol());
     }
 
     private static String format(Unit unit) {

@@ -46,8 +46,10 @@ record MeterSettings(
 
     /** A meter for a recording. */
     RecordingMeter meter(int sampleRateHz, int channels) {
-        RecordingMeter.Builder builder =
-                RecordingMeter.builder(sampleRateHz, channels).content(content);
+        RecordingMeter.Builder builder = RecordingMeter.builder(sampleRateHz, channels)
+                .content(content)
+                .testTape(setup.testTape())
+                .converter(setup.converter());
         if (keepDeviation) {
             builder.keepDeviation();
         }

@@ -31,6 +31,11 @@ record Recording(String file, double fromSeconds, double toSeconds) {
             Measurement measurement,
             Optional<Failure> error) {
 
+        /** This result with other uncertainties. */
+        Result with(Measurement other) {
+            return new Result(file, sampleRateHz, channels, durationSeconds, other, error);
+        }
+
         static Result failed(String file, Exception cause) {
             String code = cause instanceof IOException ? "unreadable" : "not-measurable";
             return new Result(

@@ -7,12 +7,18 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import org.tapemetrology.core.loss.TrackGeometry;
 import org.tapemetrology.core.quantity.Confidence;
+import org.tapemetrology.core.uncertainty.Converter;
+import org.tapemetrology.core.uncertainty.TestTape;
 
 /**
  * What is known of machine, tape and converter, as read from a small JSON file. Every field may be left out:
  *
  * <pre>{"tapeSpeedMillimetresPerSecond":47.6, "trackSpacingMillimetres":0.9, "trackWidthMillimetres":0.6,
- * "fullScaleVolts":2.0, "referenceLevelDbfs":-14.0, "mainsHz":50, "testTape":{"name":"speed tape","toneHz":3150}}</pre>
+ * "fullScaleVolts":2.0, "referenceLevelDbfs":-14.0, "mainsHz":50,
+ * "testTape":{"name":"speed tape","toneHz":3150,"frequencyPercent":{"value":0.02,"uncertainty":0.05,"factor":2}},
+ * "converter":{"name":"converter","clockPpm":{"within":20}}}</pre>
+ *
+ * <p>For the errors of tape and converter see {@link InstrumentFile}.
  *
  * @param tapeSpeedMillimetresPerSecond nominal speed of the tape
  * @param trackSpacingMillimetres distance of the middles of the two tracks
@@ -21,7 +27,8 @@ import org.tapemetrology.core.quantity.Confidence;
  * @param referenceLevelDbfs level at which the reference section of a test tape replays
  * @param mainsHz mains frequency
  * @param toneHz frequency that the tone of the test tape has at the right speed
- * @param testTapeName what the test tape is called
+ * @param testTape how well the test tape is known
+ * @param converter how well the converter is known
  */
 record Setup(
         OptionalDouble tapeSpeedMillimetresPerSecond,
@@ -31,7 +38,8 @@ record Setup(
         OptionalDouble referenceLevelDbfs,
         OptionalDouble mainsHz,
         OptionalDouble toneHz,
-        Optional<String> testTapeName) {
+        TestTape testTape,
+        Converter converter) {
     /** Nothing is known. */
     static final Setup NONE = new Setup(
             OptionalDouble.empty(),
@@ -41,11 +49,13 @@ record Setup(
             OptionalDouble.empty(),
             OptionalDouble.empty(),
             OptionalDouble.empty(),
-            Optional.empty());
+            TestTape.assumed(),
+            Converter.assumed());
 
     static Setup read(Path file) throws IOException {
         JsonFields fields = JsonFields.read(file);
         Optional<JsonFields> tape = fields.object("testTape");
+        Optional<JsonFields> converter = fields.object("converter");
         Setup setup = new Setup(
                 fields.number("tapeSpeedMillimetresPerSecond", 1, 10_000),
                 fields.number("trackSpacingMillimetres", 0.01, 100),
@@ -54,10 +64,40 @@ record Setup(
                 fields.number("referenceLevelDbfs", -120, 20),
                 fields.number("mainsHz", 45, 65),
                 tape.map(t -> t.number("toneHz", 20, 82_560)).orElse(OptionalDouble.empty()),
-                tape.flatMap(t -> t.text("name")));
+                tape.map(InstrumentFile::testTape).orElse(TestTape.assumed()),
+                converter.map(InstrumentFile::converter).orElse(Converter.assumed()));
         tape.ifPresent(JsonFields::noOthers);
+        converter.ifPresent(JsonFields::noOthers);
         fields.noOthers();
         return setup;
+    }
+
+    /** This setup with another tape. */
+    Setup with(TestTape tape) {
+        return new Setup(
+                tapeSpeedMillimetresPerSecond,
+                trackSpacingMillimetres,
+                trackWidthMillimetres,
+                fullScaleVolts,
+                referenceLevelDbfs,
+                mainsHz,
+                toneHz,
+                tape,
+                converter);
+    }
+
+    /** This setup with another converter. */
+    Setup with(Converter other) {
+        return new Setup(
+                tapeSpeedMillimetresPerSecond,
+                trackSpacingMillimetres,
+                trackWidthMillimetres,
+                fullScaleVolts,
+                referenceLevelDbfs,
+                mainsHz,
+                toneHz,
+                testTape,
+                other);
     }
 
     /** The tracks, where their spacing and the speed are known; a width that is not known is not used. */

@@ -14,7 +14,13 @@ import picocli.CommandLine.Help.Ansi;
         mixinStandardHelpOptions = true,
         version = "tape metrology workbench 0.1.0",
         description = "Measures tape recorders by recordings of test tapes.",
-        subcommands = {MeasureCommand.class, DiagnoseCommand.class, GenerateCommand.class, DemoCommand.class},
+        subcommands = {
+            MeasureCommand.class,
+            DiagnoseCommand.class,
+            CheckConverterCommand.class,
+            GenerateCommand.class,
+            DemoCommand.class
+        },
         footerHeading = "%nCautions%n",
         footer = {
             "Isolate a machine from the mains and let its capacitors discharge before you open it; work on a live",
@@ -102,6 +108,9 @@ public final class Workbench implements Runnable {
             }
             if (type == DiagnoseCommand.class) {
                 return type.cast(new DiagnoseCommand(out, err));
+            }
+            if (type == CheckConverterCommand.class) {
+                return type.cast(new CheckConverterCommand(out, err));
             }
             if (type == GenerateCommand.class) {
                 return type.cast(new GenerateCommand(err));

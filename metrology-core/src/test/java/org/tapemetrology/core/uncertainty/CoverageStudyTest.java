@@ -156,7 +156,6 @@ class CoverageStudyTest {
         return counts;
     }
 
-
     private static Map<Quantity, Count> levels(int recordings, long seed) {
         Map<Quantity, Count> counts = new EnumMap<>(Quantity.class);
         TestTape tape = TestTape.assumed();

@@ -1,0 +1,83 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.examples;
+
+import com.fasterxml.jackson.core.JsonGenerator;
+import java.io.IOException;
+import org.tapemetrology.core.conformity.Decision;
+import org.tapemetrology.core.conformity.Limit;
+import org.tapemetrology.core.uncertainty.Budget;
+import org.tapemetrology.core.uncertainty.UncertaintyComponent;
+
+/** The machine-readable form of budgets and verdicts. */
+final class AssessmentJson {
+    private AssessmentJson() {}
+
+    static void writeBudget(Budget budget, String method, JsonGenerator json) throws IOException {
+        json.writeObjectFieldStart("budget");
+        json.writeStringField("method", method);
+        json.writeNumberField("combinedUncertainty", budget.combined());
+        writeFinite(json, "effectiveDegreesOfFreedom", budget.effectiveDegreesOfFreedom());
+        json.writeArrayFieldStart("components");
+        for (UncertaintyComponent component : budget.components()) {
+            json.writeStartObject();
+            json.writeStringField("name", component.name());
+            json.writeStringField("evaluation", component.evaluation().id());
+            json.writeStringField("distribution", component.distribution().id());
+            json.writeNumberField("standardUncertainty", component.standardUncertainty());
+            json.writeStringField("inputUnit", component.inputUnit());
+            json.writeNumberField("sensitivity", component.sensitivity());
+            json.writeNumberField("contribution", component.contribution());
+            json.writeNumberField("share", budget.share(component));
+            writeFinite(json, "degreesOfFreedom", component.degreesOfFreedom());
+            json.writeStringField("source", component.source());
+            json.writeBooleanField("assumed", component.assumed());
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+        json.writeEndObject();
+    }
+
+    /** JSON has no infinity: null stands for it. */
+    private static void writeFinite(JsonGenerator json, String name, double value) throws IOException {
+        if (Double.isFinite(value)) {
+            json.writeNumberField(name, value);
+        } else {
+            json.writeNullField(name);
+        }
+    }
+
+    static void writeVerdicts(Assessment.Of assessment, JsonGenerator json) throws IOException {
+        json.writeArrayFieldStart("verdicts");
+        for (Decision decision : assessment.decisions()) {
+            Limit limit = decision.limit();
+            json.writeStartObject();
+            json.writeStringField("quantity", limit.quantity().id());
+            MeasurementJson.numberOrNull(json, "channel", decision.reading().channel());
+            if (limit.atFrequencyHz().isPresent()) {
+                json.writeObjectFieldStart("at");
+                json.writeNumberField("frequencyHz", limit.atFrequencyHz().getAsDouble());
+                json.writeEndObject();
+            }
+            json.writeStringField("verdict", decision.verdict().id());
+            MeasurementJson.numberOrNull(json, "probabilityOfConformity", decision.probabilityOfConformity());
+            json.writeObjectFieldStart("limit");
+            json.writeStringField("name", limit.name());
+            MeasurementJson.numberOrNull(json, "lower", limit.lower());
+            MeasurementJson.numberOrNull(json, "upper", limit.upper());
+            json.writeStringField("unit", limit.unit().symbol());
+            json.writeStringField("source", limit.source());
+            json.writeStringField("confidence", limit.confidence().id());
+            json.writeEndObject();
+            json.writeStringField("rule", decision.rule().description());
+            MeasurementJson.numberOrNull(json, "guardBand", decision.guardBand());
+            json.writeStringField("reason", decision.reason());
+            json.writeArrayFieldStart("advice");
+            for (String sentence : assessment.advice(decision)) {
+                json.writeString(sentence);
+            }
+            json.writeEndArray();
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+    }
+}

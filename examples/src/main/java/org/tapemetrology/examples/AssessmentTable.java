@@ -1,0 +1,123 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.examples;
+
+import java.io.PrintStream;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.tapemetrology.core.conformity.Decision;
+import org.tapemetrology.core.conformity.Limit;
+import org.tapemetrology.core.conformity.Verdict;
+import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.uncertainty.Budget;
+import org.tapemetrology.core.uncertainty.UncertaintyComponent;
+
+/** Budgets and verdicts as tables for people. */
+final class AssessmentTable {
+    private AssessmentTable() {}
+
+    static void print(Assessment.Of assessment, PrintStream out) {
+        for (Reading reading : assessment.measurement().readings()) {
+            Optional<Budget> budget = assessment.shownBudget(reading);
+            if (budget.isPresent()) {
+                print(reading, budget.get(), assessment.asked().expansion().method(), out);
+            }
+        }
+        assessment.asked().limits().ifPresent(limits -> {
+            out.printf(
+                    "verdicts by %s: %s%n",
+                    limits.name(), assessment.asked().rule().description());
+            for (Decision decision : assessment.decisions()) {
+                print(decision, assessment, out);
+            }
+            out.println();
+        });
+    }
+
+    private static void print(Reading reading, Budget budget, String method, PrintStream out) {
+        out.printf("budget of %s: %s, %s%n", name(reading), MeasurementTable.value(reading), method);
+        out.printf(
+                Locale.ROOT,
+                "  %-44s %-5s %-12s %12s %12s %6s  %s%n",
+                "component",
+                "type",
+                "distribution",
+                "u",
+                "adds " + reading.unit().symbol(),
+                "share",
+                "source");
+        for (UncertaintyComponent component : budget.components()) {
+            out.printf(
+                    Locale.ROOT,
+                    "  %-44s %-5s %-12s %12s %12.3g %4.0f %%  %s%n",
+                    component.name(),
+                    component.evaluation().id(),
+                    component.distribution().id(),
+                    String.format(Locale.ROOT, "%.3g %s", component.standardUncertainty(), unit(component, reading)),
+                    component.contribution(),
+                    100 * budget.share(component),
+                    component.source());
+        }
+        double freedom = budget.effectiveDegreesOfFreedom();
+        out.printf(
+                Locale.ROOT,
+                "  combined %.3g %s, %s degrees of freedom%n%n",
+                budget.combined(),
+                reading.unit().symbol(),
+                freedom < 1e6 ? String.format(Locale.ROOT, "%.1f", freedom) : "infinite");
+    }
+
+    private static String unit(UncertaintyComponent component, Reading reading) {
+        return component.inputUnit().isEmpty() ? reading.unit().symbol() : component.inputUnit();
+    }
+
+    private static void print(Decision decision, Assessment.Of assessment, PrintStream out) {
+        Limit limit = decision.limit();
+        out.printf(
+                Locale.ROOT,
+                "  %-16s %s (%s): %s, limit %s %s%s%n",
+                decision.verdict().id(),
+                limit.name(),
+                name(decision.reading()),
+                MeasurementTable.value(decision.reading()).trim(),
+                bounds(limit),
+                limit.unit().symbol(),
+                decision.probabilityOfConformity().isPresent()
+                        ? String.format(
+                                Locale.ROOT,
+                                ", kept with %.1f %%",
+                                100 * decision.probabilityOfConformity().getAsDouble())
+                        : "");
+        if (decision.verdict() != Verdict.PASS && decision.verdict() != Verdict.FAIL) {
+            if (decision.guardBand().isEmpty()) {
+                out.println("      " + decision.reason());
+            } else {
+                assessment.advice(decision).forEach(sentence -> out.println("      " + sentence));
+            }
+        }
+    }
+
+    private static String bounds(Limit limit) {
+        OptionalDouble lower = limit.lower();
+        OptionalDouble upper = limit.upper();
+        if (lower.isEmpty()) {
+            return String.format(Locale.ROOT, "at most %.4g", upper.orElseThrow());
+        }
+        return upper.isEmpty()
+                ? String.format(Locale.ROOT, "at least %.4g", lower.getAsDouble())
+                : String.format(Locale.ROOT, "%.4g to %.4g", lower.getAsDouble(), upper.getAsDouble());
+    }
+
+    private static String name(Reading reading) {
+        return reading.quantity().id()
+                + (reading.atFrequencyHz().isPresent()
+                        ? String.format(
+                                Locale.ROOT,
+                                " at %.4g Hz",
+                                reading.atFrequencyHz().getAsDouble())
+                        : "")
+                + (reading.channel().isPresent()
+                        ? ", channel " + reading.channel().getAsInt()
+                        : "");
+    }
+}

@@ -1,0 +1,80 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.examples;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.tapemetrology.core.conformity.Limit;
+import org.tapemetrology.core.conformity.LimitSet;
+import org.tapemetrology.core.quantity.Confidence;
+import org.tapemetrology.core.quantity.Quantity;
+import org.tapemetrology.core.quantity.Unit;
+
+/**
+ * The limits of a machine as JSON:
+ *
+ * <pre>{"name":"cassette deck 3", "source":"service manual, page 12", "limits":[
+ *   {"quantity":"flutter.weighted.quasi-peak", "upper":0.18},
+ *   {"quantity":"response", "frequencyHz":10000, "lower":-3, "upper":3, "name":"response at 10 kHz"}]}</pre>
+ */
+final class LimitFile {
+    private static final double MOST = 1e9;
+
+    private LimitFile() {}
+
+    /** A set that the library knows, or one that is read from a file. */
+    static LimitSet named(String nameOrFile) throws IOException {
+        Optional<LimitSet> known = LimitSet.named(nameOrFile);
+        return known.isPresent() ? known.get() : read(Path.of(nameOrFile));
+    }
+
+    static LimitSet read(Path file) throws IOException {
+        JsonFields fields = JsonFields.read(file);
+        String name = fields.text("name").orElse(file.toString());
+        String source = fields.text("source").orElse(file.toString());
+        List<Limit> limits = new ArrayList<>();
+        for (JsonFields each : fields.objects("limits")) {
+            limits.add(limit(each, source));
+            each.noOthers();
+        }
+        fields.noOthers();
+        if (limits.isEmpty()) {
+            throw fields.wrong("limits", "names none");
+        }
+        return new LimitSet(name, limits);
+    }
+
+    private static Limit limit(JsonFields fields, String source) {
+        String id = fields.requiredText("quantity");
+        Quantity quantity = Quantity.ofId(id)
+                .orElseThrow(() -> fields.wrong("quantity", "\"" + id + "\" is none that is measured"));
+        OptionalDouble lower = fields.number("lower", -MOST, MOST);
+        OptionalDouble upper = fields.number("upper", -MOST, MOST);
+        Unit unit = quantity.unit();
+        Optional<String> given = fields.text("unit");
+        if (given.isPresent() && !given.get().equals(unit.symbol())) {
+            if (unit != Unit.DBFS || !given.get().equals(Unit.DECIBEL.symbol())) {
+                throw fields.wrong("unit", given.get() + " is not that of " + id + ", " + unit.symbol());
+            }
+            unit = Unit.DECIBEL;
+        }
+        if (lower.isEmpty() && upper.isEmpty()) {
+            throw fields.wrong("upper", "and lower are missing: a limit needs one of them");
+        }
+        if (lower.isPresent() && upper.isPresent() && !(lower.getAsDouble() < upper.getAsDouble())) {
+            throw fields.wrong("lower", lower.getAsDouble() + " is not below upper, " + upper.getAsDouble());
+        }
+        return new Limit(
+                quantity,
+                unit,
+                lower,
+                upper,
+                fields.number("frequencyHz", 1, 100_000),
+                fields.text("name").orElse(id),
+                fields.text("source").orElse(source),
+                Confidence.SECOND_HAND);
+    }
+}
