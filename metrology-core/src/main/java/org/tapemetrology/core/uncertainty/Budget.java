@@ -125,23 +125,49 @@ public final class Budget {
         if (i == j) {
             throw new IllegalArgumentException("\"" + first + "\" cannot be correlated with itself");
         }
-        List<Correlation> more = new ArrayList<>(correlations);
-        more.removeIf(c -> c.joins(i) && c.joins(j));
-        more.add(new Correlation(i, j, coefficient));
-        requirePossible(more);
-        return new Budget(components, more);
+        double[][] matrix = correlationMatrix();
+        matrix[i][j] = coefficient;
+        matrix[j][i] = coefficient;
+        return withCorrelations(matrix);
     }
 
-    private void requirePossible(List<Correlation> wanted) {
+    /**
+     * This budget with its components correlated.
+     *
+     * @param matrix correlation coefficients of the inputs in the order of the components, 1 with themselves
+     * @return the budget with those correlations instead of earlier ones
+     */
+    public Budget withCorrelations(double[][] matrix) {
+        if (matrix.length != components.size()) {
+            throw new IllegalArgumentException(
+                    "correlations has " + matrix.length + " rows where " + components.size() + " are needed");
+        }
+        Covariance.root("correlations", matrix);
+        List<Correlation> all = new ArrayList<>();
+        for (int i = 0; i < matrix.length; i++) {
+            if (matrix[i][i] != 1) {
+                throw new IllegalArgumentException(
+                        "correlations: element " + i + ", " + i + " is " + matrix[i][i] + ", not 1");
+            }
+            for (int j = 0; j < i; j++) {
+                if (matrix[i][j] != 0) {
+                    all.add(new Correlation(j, i, matrix[i][j]));
+                }
+            }
+        }
+        return new Budget(components, all);
+    }
+
+    private double[][] correlationMatrix() {
         double[][] matrix = new double[components.size()][components.size()];
         for (int i = 0; i < matrix.length; i++) {
             matrix[i][i] = 1;
         }
-        for (Correlation c : wanted) {
+        for (Correlation c : correlations) {
             matrix[c.first][c.second] = c.coefficient;
             matrix[c.second][c.first] = c.coefficient;
         }
-        Covariance.root("correlations", matrix);
+        return matrix;
     }
 
     /**
