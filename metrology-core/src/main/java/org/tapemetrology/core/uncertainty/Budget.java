@@ -19,26 +19,26 @@ import org.tapemetrology.core.quantity.ExpandedUncertainty;
  * squared.
  *
  * <p>The expanded uncertainty is not a multiple of it where one rectangular component dominates: 1.96/√3 of its half-width
- * would be more than all of it. The components with bounds are replaced by one rectangle and a normal remainder of the
- * same variance and fourth cumulant together, all others by a scaled Student's t with the effective degrees of freedom of
- * Welch and Satterthwaite (G.4), and the half-width is solved for that holds the probability. Without a rectangle of weight
- * this is the coverage factor of Student's t of G.3. A sinusoid that carries more than a quarter of the variance is averaged over
- * its phase. One-sided effects are uniform to their side of the reading, which stays uncorrected, and the interval stays
- * symmetric about it.
+ * would be more than all of it. The widest component with bounds stays a rectangle, the others become a second rectangle
+ * and a normal remainder of the same variance and fourth cumulant together, all that have no bounds a scaled Student's t with
+ * the effective degrees of freedom of Welch and Satterthwaite (G.4), and the half-width is solved for that holds the
+ * probability. Without a rectangle of weight this is the coverage factor of Student's t of G.3. The two largest sinusoids are
+ * averaged over their phases. One-sided effects are uniform to their side of the reading, which stays uncorrected, and the
+ * interval stays symmetric about it.
  *
  * <p>A component with bounds but finite degrees of freedom counts as t-distributed (G.4.2). Components that are correlated
  * count together as one, normal, with the least degrees of freedom among them: G.4 holds for independent ones. Immutable.
  */
 public final class Budget {
-    /** Where the rectangle has less of the variance, the factor of t is right within some 0.01 %. */
+    /** Where a rectangle has less of the variance, a normal distribution in its place is right within some 0.1 %. */
     private static final double LEAST_RECTANGLE = 0.05;
 
-    /** Up to here the fourth cumulant of a sinusoid describes it. */
-    private static final double LARGEST_UNSPLIT_SINUSOID = 0.25;
+    /** Up to here a rectangle describes a sinusoid. */
+    private static final double LEAST_SINUSOID = 0.15;
 
-    /** Fourth cumulants re that of a rectangle of the same half-width. */
-    private static final double TRIANGLE_AS_RECTANGLE = 1.0 / 8;
+    private static final int MOST_SINUSOIDS = 2;
 
+    /** Fourth cumulant of a sinusoid re that of a rectangle of the same half-width. */
     private static final double SINUSOID_AS_RECTANGLE = 45.0 / 16;
 
     /** A component below this share of the variance moves the uncertainty by less than half a per cent. */
@@ -125,23 +125,49 @@ public final class Budget {
         if (i == j) {
             throw new IllegalArgumentException("\"" + first + "\" cannot be correlated with itself");
         }
-        List<Correlation> more = new ArrayList<>(correlations);
-        more.removeIf(c -> c.joins(i) && c.joins(j));
-        more.add(new Correlation(i, j, coefficient));
-        requirePossible(more);
-        return new Budget(components, more);
+        double[][] matrix = correlationMatrix();
+        matrix[i][j] = coefficient;
+        matrix[j][i] = coefficient;
+        return withCorrelations(matrix);
     }
 
-    private void requirePossible(List<Correlation> wanted) {
+    /**
+     * This budget with its components correlated.
+     *
+     * @param matrix correlation coefficients of the inputs in the order of the components, 1 with themselves
+     * @return the budget with those correlations instead of earlier ones
+     */
+    public Budget withCorrelations(double[][] matrix) {
+        if (matrix.length != components.size()) {
+            throw new IllegalArgumentException(
+                    "correlations has " + matrix.length + " rows where " + components.size() + " are needed");
+        }
+        Covariance.root("correlations", matrix);
+        List<Correlation> all = new ArrayList<>();
+        for (int i = 0; i < matrix.length; i++) {
+            if (matrix[i][i] != 1) {
+                throw new IllegalArgumentException(
+                        "correlations: element " + i + ", " + i + " is " + matrix[i][i] + ", not 1");
+            }
+            for (int j = 0; j < i; j++) {
+                if (matrix[i][j] != 0) {
+                    all.add(new Correlation(j, i, matrix[i][j]));
+                }
+            }
+        }
+        return new Budget(components, all);
+    }
+
+    private double[][] correlationMatrix() {
         double[][] matrix = new double[components.size()][components.size()];
         for (int i = 0; i < matrix.length; i++) {
             matrix[i][i] = 1;
         }
-        for (Correlation c : wanted) {
+        for (Correlation c : correlations) {
             matrix[c.first][c.second] = c.coefficient;
             matrix[c.second][c.first] = c.coefficient;
         }
-        Covariance.root("correlations", matrix);
+        return matrix;
     }
 
     /**
@@ -289,11 +315,11 @@ public final class Budget {
         double normal = 0;
         double doubt = 0;
         double bounded = 0;
-        double quartic = 0;
-        double sinusoid = 0;
+        List<Double> rectangles = new ArrayList<>();
+        List<Double> sinusoids = new ArrayList<>();
         for (int i = 0; i < components.size(); i++) {
             UncertaintyComponent component = components.get(i);
-            if (correlated(i)) {
+            if (correlated(i) || component.contribution() == 0) {
                 continue;
             }
             double own = component.offset();
@@ -303,9 +329,12 @@ public final class Budget {
                 doubt += doubt(variance, component);
             } else {
                 bounded += variance;
-                quartic += quartic(component);
-                if (component.distribution() == Distribution.ARCSINE) {
-                    sinusoid = Math.max(sinusoid, component.reach());
+                double reach = component.reach();
+                switch (component.distribution()) {
+                    case ARCSINE -> sinusoids.add(reach);
+                    case TRIANGULAR -> rectangles.addAll(List.of(reach / 2, reach / 2)); // two make a triangle
+                    case ONE_SIDED -> rectangles.add(reach / 2); // to either side of its mean
+                    default -> rectangles.add(reach);
                 }
             }
         }
@@ -313,25 +342,58 @@ public final class Budget {
             normal += group.variance;
             doubt += square(group.variance) / group.degreesOfFreedom;
         }
+        return distribution(normal, doubt, bounded, rectangles, sinusoids);
+    }
+
+    private ErrorDistribution distribution(
+            double normal, double doubt, double bounded, List<Double> rectangles, List<Double> sinusoids) {
         double total = normal + bounded;
-        if (sinusoid * sinusoid / 2 > LARGEST_UNSPLIT_SINUSOID * total) {
-            bounded -= sinusoid * sinusoid / 2;
-            quartic -= SINUSOID_AS_RECTANGLE * square(sinusoid * sinusoid);
-        } else {
-            sinusoid = 0;
+        rectangles.sort(Comparator.reverseOrder());
+        sinusoids.sort(Comparator.reverseOrder());
+        double rest = total;
+        List<Double> averaged = new ArrayList<>();
+        double quartic = 0;
+        double left = bounded;
+        for (double sinusoid : sinusoids) {
+            double variance = sinusoid * sinusoid / 2;
+            if (averaged.size() < MOST_SINUSOIDS && variance > LEAST_SINUSOID * total) {
+                averaged.add(sinusoid);
+                rest -= variance;
+                left -= variance;
+            } else {
+                quartic += SINUSOID_AS_RECTANGLE * square(sinusoid * sinusoid);
+            }
         }
-        double rectangle = Math.min(bounded, Math.sqrt(Math.max(0, quartic)) / 3);
-        if (rectangle < LEAST_RECTANGLE * total) {
-            rectangle = 0;
+        double first = 0;
+        for (double rectangle : rectangles) {
+            if (first == 0) {
+                first = rectangle;
+                left -= rectangle * rectangle / 3;
+            } else {
+                quartic += square(rectangle * rectangle);
+            }
         }
-        double rest = normal + bounded - rectangle;
+        double second = Math.min(Math.sqrt(3 * Math.max(0, left)), Math.sqrt(Math.sqrt(quartic)));
+        if (second > first) {
+            double wider = second;
+            second = first;
+            first = wider;
+        }
+        if (second * second / 3 < LEAST_RECTANGLE * total) {
+            second = 0;
+        }
+        if (first * first / 3 < LEAST_RECTANGLE * total) {
+            first = 0;
+        }
+        rest -= (first * first + second * second) / 3;
         if (rest < ROUNDING * total) {
             rest = 0;
         }
         return new ErrorDistribution(
                 offset(),
-                sinusoid,
-                Math.sqrt(3 * rectangle),
+                averaged,
+                first,
+                second,
                 Math.sqrt(rest),
                 doubt == 0 ? Double.POSITIVE_INFINITY : rest * rest / doubt);
     }
@@ -339,17 +401,6 @@ public final class Budget {
     private static boolean isNormal(UncertaintyComponent component) {
         return component.distribution() == Distribution.NORMAL
                 || component.degreesOfFreedom() < Double.POSITIVE_INFINITY;
-    }
-
-    private static double quartic(UncertaintyComponent component) {
-        double reach = square(square(component.reach()));
-        return switch (component.distribution()) {
-            case NORMAL -> 0;
-            case RECTANGULAR -> reach;
-            case TRIANGULAR -> TRIANGLE_AS_RECTANGLE * reach;
-            case ARCSINE -> SINUSOID_AS_RECTANGLE * reach;
-            case ONE_SIDED -> reach / 16; // half as wide to either side of its mean
-        };
     }
 
     private boolean correlated(int index) {

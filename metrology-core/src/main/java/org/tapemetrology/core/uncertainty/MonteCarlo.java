@@ -122,21 +122,25 @@ public final class MonteCarlo {
             return summary(block(draw, random, trials), coverageProbability, true);
         }
         int length = (int) Math.max(BLOCK, Math.ceil(100 / (1 - coverageProbability)));
-        double[] all = new double[0];
-        List<MonteCarloResult> blocks = new ArrayList<>();
+        List<double[]> blocks = new ArrayList<>();
+        List<MonteCarloResult> figures = new ArrayList<>();
         boolean stable;
         do {
             double[] block = block(draw, random, length);
-            blocks.add(summary(block, coverageProbability, false));
-            all = Arrays.copyOf(all, all.length + length);
-            System.arraycopy(block, 0, all, all.length - length, length);
-            stable = blocks.size() > 1 && isStable(blocks, deviation(all));
-        } while (!stable && all.length + length <= trials);
+            blocks.add(block);
+            figures.add(summary(block, coverageProbability, false));
+            stable = figures.size() > 1 && isStable(figures);
+        } while (!stable && (blocks.size() + 1L) * length <= trials);
+        double[] all = blocks.stream().flatMapToDouble(Arrays::stream).toArray();
         return summary(all, coverageProbability, stable);
     }
 
-    private boolean isStable(List<MonteCarloResult> blocks, double standardUncertainty) {
-        double tolerance = tolerance(standardUncertainty);
+    private boolean isStable(List<MonteCarloResult> blocks) {
+        double variance = blocks.stream()
+                .mapToDouble(block -> block.standardUncertainty() * block.standardUncertainty())
+                .average()
+                .orElseThrow();
+        double tolerance = tolerance(Math.sqrt(variance));
         return known(blocks, MonteCarloResult::mean, tolerance)
                 && known(blocks, MonteCarloResult::standardUncertainty, tolerance)
                 && known(blocks, MonteCarloResult::low, tolerance)
@@ -151,6 +155,9 @@ public final class MonteCarlo {
 
     /** Half a unit of the last significant digit (7.9.2). */
     private double tolerance(double standardUncertainty) {
+        if (standardUncertainty == 0) {
+            return 0;
+        }
         double exponent = Math.floor(Math.log10(standardUncertainty)) - digits + 1;
         return 0.5 * Math.pow(10, exponent);
     }

@@ -10,21 +10,29 @@ final class StudentT {
     /** Here both differ by a part in a million of the coverage factor. */
     static final double NORMAL_ABOVE = 1e6;
 
-    /** Nearer to 1 degree of freedom, the general form of the integral of the distribution function loses its digits. */
-    private static final double CAUCHY = 1e-6;
+    /** Nearer to 1 or 2 degrees of freedom, the closed forms of the integrals lose their digits; this changes them by as little. */
+    private static final double LEAST_DISTANCE = 1e-5;
 
     private final double degreesOfFreedom;
     private final boolean normal;
+    /** The degrees of freedom for the integrals. */
+    private final double integrable;
+
     /** Density at zero. */
     private final double peak;
 
     StudentT(double degreesOfFreedom) {
         this.degreesOfFreedom = degreesOfFreedom;
         this.normal = degreesOfFreedom > NORMAL_ABOVE;
+        this.integrable = apart(apart(degreesOfFreedom, 1), 2);
         this.peak = normal
                 ? 1 / Math.sqrt(2 * Math.PI)
                 : Math.exp(Gamma.logGamma((degreesOfFreedom + 1) / 2) - Gamma.logGamma(degreesOfFreedom / 2))
                         / Math.sqrt(degreesOfFreedom * Math.PI);
+    }
+
+    private static double apart(double degreesOfFreedom, double pole) {
+        return Math.abs(degreesOfFreedom - pole) < LEAST_DISTANCE ? pole + LEAST_DISTANCE : degreesOfFreedom;
     }
 
     double density(double x) {
@@ -47,14 +55,17 @@ final class StudentT {
     }
 
     /** Integral of the distribution function up to a constant: {@code x F + (nu + x^2)/(nu - 1) f}. */
-    double cumulativeIntegral(double x, double cumulative, double density) {
-        if (normal) {
-            return x * cumulative + density;
-        }
-        if (Math.abs(degreesOfFreedom - 1) < CAUCHY) {
-            return x * cumulative - Math.log1p(x * x) / (2 * Math.PI);
-        }
-        return x * cumulative + (degreesOfFreedom + x * x) / (degreesOfFreedom - 1) * density;
+    double integral(double x, double cumulative, double density) {
+        return normal ? x * cumulative + density : x * cumulative + (integrable + x * x) / (integrable - 1) * density;
+    }
+
+    /** Integral of the integral up to a linear function, by parts once more. */
+    double secondIntegral(double x, double cumulative, double density) {
+        double nu = integrable;
+        return normal
+                ? ((x * x + 1) * cumulative + x * density) / 2
+                : (x * x + nu / (nu - 2)) / 2 * cumulative
+                        + (nu - 3) / (2 * (nu - 1) * (nu - 2)) * x * (nu + x * x) * density;
     }
 
     /** The positive t that holds a probability between -t and t. */

@@ -1,0 +1,220 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.uncertainty;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
+import static org.tapemetrology.core.uncertainty.Distribution.ARCSINE;
+import static org.tapemetrology.core.uncertainty.Distribution.NORMAL;
+import static org.tapemetrology.core.uncertainty.Distribution.ONE_SIDED;
+import static org.tapemetrology.core.uncertainty.Distribution.RECTANGULAR;
+import static org.tapemetrology.core.uncertainty.Distribution.TRIANGULAR;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.SplittableRandom;
+import org.apache.commons.math3.distribution.ChiSquaredDistribution;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** Budgets: closed cases, and the Monte Carlo method of JCGM 101:2008 as the reference of the analytic interval. */
+class BudgetTest {
+    private static final double INFINITE = Double.POSITIVE_INFINITY;
+    private static final double[][] BOUNDED = {{1}, {1, 0.2}, {1, 0.7, 0.3}, {1, 1, 1}};
+
+    private static Budget budget(double typeA, double degreesOfFreedom, Distribution distribution, double... others) {
+        List<UncertaintyComponent> components = new ArrayList<>();
+        components.add(UncertaintyComponent.typeA("scatter", typeA, degreesOfFreedom, "test"));
+        for (int i = 0; i < others.length; i++) {
+            components.add(UncertaintyComponent.typeB(
+                    "bounded " + i, distribution, others[i] * distribution.divisor(), "test"));
+        }
+        return Budget.of(components);
+    }
+
+    private static double halfWidth(Budget budget) {
+        return budget.expanded(0.95).halfWidth();
+    }
+
+    /** Closed forms; the sinusoid alone is smoothed by a hundredth of its amplitude, which is its tolerance. */
+    @Test
+    void oneDistributionAloneHasItsOwnInterval() {
+        assertThat(halfWidth(budget(0, INFINITE, RECTANGULAR, 1))).isCloseTo(0.95 * Math.sqrt(3), within(1e-9));
+        assertThat(halfWidth(budget(0, INFINITE, TRIANGULAR, 1)))
+                .isCloseTo(Math.sqrt(6) * (1 - Math.sqrt(0.05)), within(1e-9));
+        assertThat(halfWidth(budget(0, INFINITE, ARCSINE, 1)))
+                .isCloseTo(Math.sqrt(2) * Math.sin(0.95 * Math.PI / 2), within(0.01 * Math.sqrt(2)));
+        assertThat(halfWidth(budget(0, INFINITE, ONE_SIDED, 1))).isCloseTo(0.95 * Math.sqrt(3), within(1e-9));
+        assertThat(halfWidth(budget(0, INFINITE, NORMAL, 1))).isCloseTo(1.959964, within(1e-6));
+        assertThat(halfWidth(budget(1, 7, NORMAL))).isCloseTo(Coverage.factor(0.95, 7), within(1e-9));
+    }
+
+    /**
+     * 100 000 trials scatter the half-width by some 0.5 %; from 10 degrees of freedom on the formula of Welch and
+     * Satterthwaite differs from the sum of t distributions by up to 2 %. Together 2.5 %.
+     */
+    @ParameterizedTest
+    @EnumSource(names = {"RECTANGULAR", "TRIANGULAR", "ARCSINE", "ONE_SIDED"})
+    void theIntervalIsThatOfMonteCarlo(Distribution distribution) {
+        for (double typeA : new double[] {0.3, 1.5}) {
+            for (double degreesOfFreedom : new double[] {10, INFINITE}) {
+                for (double[] others : BOUNDED) {
+                    Budget budget = budget(typeA, degreesOfFreedom, distribution, others);
+                    double drawn =
+                            MonteCarlo.fixed(5, 200_000).expanded(budget, 0.95).halfWidth();
+                    assertThat(halfWidth(budget))
+                            .as("u %s, nu %s, %s others", typeA, degreesOfFreedom, others.length)
+                            .isCloseTo(drawn, within(0.025 * drawn));
+                }
+            }
+        }
+    }
+
+    /** Negative control: 1.96 of the combined uncertainty would be far outside of that tolerance. */
+    @Test
+    void theFactorOfANormalDistributionWouldBeTooWide() {
+        Budget budget = budget(0.1, INFINITE, RECTANGULAR, 1);
+        double drawn = MonteCarlo.fixed(5, 200_000).expanded(budget, 0.95).halfWidth();
+        assertThat(1.96 * budget.combined()).isGreaterThan(1.1 * drawn);
+    }
+
+    /**
+     * What the interval is for: with the scatter known from few observations only, and itself random with them, it holds the
+     * error in 95 % of cases. 40 000 cases scatter by 0.11 %, which is negligible beside the 1.5 % allowed: with few
+     * degrees of freedom, t beside a rectangle is known to be on the safe side, up to 96.2 %.
+     */
+    @ParameterizedTest
+    @ValueSource(doubles = {3, 5, 10})
+    void theIntervalHoldsTheErrorThoughTheScatterIsHardlyKnown(double degreesOfFreedom) {
+        SplittableRandom random = new SplittableRandom(11);
+        ChiSquaredDistribution chi = new ChiSquaredDistribution(null, degreesOfFreedom);
+        double[] spread = new double[400];
+        for (int i = 0; i < spread.length; i++) {
+            spread[i] = Math.sqrt(chi.inverseCumulativeProbability((i + 0.5) / spread.length) / degreesOfFreedom);
+        }
+        for (double typeA : new double[] {0.3, 1, 3}) {
+            for (double[] others : BOUNDED) {
+                int held = 0;
+                for (double s : spread) {
+                    double reach = halfWidth(budget(typeA * s, degreesOfFreedom, RECTANGULAR, others));
+                    for (int i = 0; i < 100; i++) {
+                        double error = NORMAL.sample(random, typeA);
+                        for (double other : others) {
+                            error += RECTANGULAR.sample(random, other);
+                        }
+                        held += Math.abs(error) <= reach ? 1 : 0;
+                    }
+                }
+                assertThat(held / 40_000.0)
+                        .as("u %s, %s others", typeA, others.length)
+                        .isBetween(0.94, 0.965);
+            }
+        }
+    }
+
+    /** Two effects of one direction add their means, two of opposite direction take them away; 0.4 % scatter, 2 % rule. */
+    @Test
+    void oneSidedEffectsKeepTheirDirection() {
+        UncertaintyComponent noise = UncertaintyComponent.oneSided("noise", 1, "test");
+        UncertaintyComponent tape = UncertaintyComponent.oneSided("tape", 0.8, "test");
+        UncertaintyComponent loss = UncertaintyComponent.oneSided("loss", -0.8, "test");
+        for (Budget budget : List.of(Budget.of(noise, tape), Budget.of(noise, loss))) {
+            MonteCarloResult drawn = MonteCarlo.fixed(3, 200_000).of(budget, 0.95);
+            assertThat(halfWidth(budget))
+                    .isCloseTo(
+                            MonteCarlo.fixed(3, 200_000).expanded(budget, 0.95).halfWidth(), within(0.025));
+            // Root mean square about the reading; 200 000 trials scatter it by 0.2 %.
+            assertThat(budget.combined())
+                    .isCloseTo(Math.hypot(drawn.mean(), drawn.standardUncertainty()), within(0.01 * budget.combined()));
+        }
+        assertThat(Budget.of(noise, tape).combined())
+                .isGreaterThan(Budget.of(noise, loss).combined());
+        // The reading is too high by up to 1: the true value lies below it.
+        assertThat(Budget.of(noise).probabilityBetween(-1, 0)).isEqualTo(1);
+        assertThat(Budget.of(noise).probabilityBetween(-0.25, 3)).isCloseTo(0.25, within(1e-12)); // rounding
+    }
+
+    @Test
+    void correlatedComponentsAddTheirCovariance() {
+        Budget independent = Budget.of(
+                UncertaintyComponent.typeA("a", 3, 8, "test"),
+                UncertaintyComponent.typeA("b", 4, 20, "test").withSensitivity(-1));
+        assertThat(independent.combined()).isEqualTo(5);
+        Budget cancelling = independent.withCorrelation("a", "b", 1);
+        assertThat(cancelling.combined()).isCloseTo(1, within(1e-12)); // rounding
+        assertThat(cancelling.effectiveDegreesOfFreedom()).isCloseTo(8, within(1e-9));
+        assertThat(independent.withCorrelation("b", "a", -1).combined()).isEqualTo(7);
+        assertThat(cancelling.withCorrelation("a", "b", 0.5).combined()).isCloseTo(Math.sqrt(13), within(1e-12));
+        assertThat(cancelling.components().stream()
+                        .mapToDouble(cancelling::share)
+                        .sum())
+                .isCloseTo(1, within(1e-12));
+        assertThat(cancelling.without("b").combined()).isEqualTo(3);
+        // One group, t-distributed with 8 degrees of freedom; 200 000 trials scatter by 0.4 %.
+        assertThat(MonteCarlo.fixed(1, 200_000).expanded(cancelling, 0.95).halfWidth())
+                .isCloseTo(halfWidth(cancelling), within(0.02 * halfWidth(cancelling)));
+    }
+
+    /** The end of JCGM 100:2008, 5.2.2, example: fully correlated components add up linearly. */
+    @Test
+    void aWholeMatrixOfCorrelationsServesToo() {
+        Budget budget = Budget.of(
+                        UncertaintyComponent.typeA("a", 1, 5, "test"),
+                        UncertaintyComponent.typeA("b", 2, 9, "test"),
+                        UncertaintyComponent.typeA("c", 3, 7, "test"))
+                .withCorrelations(new double[][] {{1, 1, 1}, {1, 1, 1}, {1, 1, 1}});
+        assertThat(budget.combined()).isCloseTo(6, within(1e-12)); // rounding
+        assertThat(budget.effectiveDegreesOfFreedom()).isCloseTo(5, within(1e-9));
+    }
+
+    @Test
+    void aBudgetAnswersWhatIf() {
+        Budget budget = Budget.of(
+                UncertaintyComponent.typeA("scatter", 4, 5, "test"),
+                UncertaintyComponent.typeB("tape", NORMAL, 3, "certificate").asAssumed());
+        assertThat(budget.combined()).isEqualTo(5);
+        assertThat(budget.assumed()).isTrue();
+        assertThat(budget.scaled("tape", 0.1).assumed()).isFalse(); // 0.6 % of the variance
+        assertThat(budget.longer(4).combined()).isCloseTo(Math.hypot(2, 3), within(1e-12)); // rounding
+        assertThat(budget.longer(4).component("scatter").degreesOfFreedom()).isEqualTo(20);
+        assertThat(budget.without("scatter").combined()).isEqualTo(3);
+        assertThat(budget.times(-2).combined()).isEqualTo(10);
+        assertThat(budget.share(budget.component("scatter"))).isCloseTo(0.64, within(1e-12));
+        assertThat(budget.dominant()).contains(budget.component("scatter"));
+    }
+
+    @Test
+    void nothingUncertainGivesZero() {
+        assertThat(halfWidth(Budget.of())).isZero();
+        assertThat(Budget.of().effectiveDegreesOfFreedom()).isInfinite();
+        Budget zero = Budget.of(UncertaintyComponent.typeA("scatter", 0, 5, "test"));
+        assertThat(halfWidth(zero)).isZero();
+        assertThat(zero.dominant()).isEmpty();
+        assertThat(zero.share(zero.component("scatter"))).isZero();
+        assertThat(zero.probabilityBetween(-1, 1)).isEqualTo(1);
+        assertThat(zero.probabilityBetween(1, 2)).isZero();
+    }
+
+    @Test
+    void whatCannotBeIsRefused() {
+        UncertaintyComponent a = UncertaintyComponent.typeA("a", 1, 5, "test");
+        UncertaintyComponent b = UncertaintyComponent.typeA("b", 1, 5, "test");
+        UncertaintyComponent c = UncertaintyComponent.typeA("c", 1, 5, "test");
+        assertThatThrownBy(() -> Budget.of(a, a)).hasMessageContaining("\"a\"");
+        assertThatThrownBy(() -> Budget.of(a).without("z")).hasMessageContaining("\"z\"");
+        assertThatThrownBy(() -> Budget.of(a, b).withCorrelation("a", "b", 1.1)).hasMessageContaining("1.1");
+        Budget two = Budget.of(a, b, c).withCorrelation("a", "b", 0.7).withCorrelation("b", "c", 0.7);
+        assertThatThrownBy(() -> two.withCorrelation("a", "c", -0.7)).hasMessageContaining("eigenvalue");
+        assertThatThrownBy(() -> two.withCorrelations(new double[][] {{1, 0}, {0, 1}}))
+                .hasMessageContaining("2 rows where 3");
+        assertThatThrownBy(() -> Budget.of(a).withCorrelations(new double[][] {{2}}))
+                .hasMessageContaining("correlations: element 0, 0 is 2.0");
+        assertThatThrownBy(() -> UncertaintyComponent.typeA("a", -1, 5, "test"))
+                .hasMessageContaining("a: standardUncertainty -1.0");
+        assertThatThrownBy(() -> a.withDegreesOfFreedom(0)).hasMessageContaining("a: degreesOfFreedom 0.0");
+        assertThatThrownBy(() -> a.withSensitivity(Double.NaN)).hasMessageContaining("a: sensitivity NaN");
+        assertThatThrownBy(() -> Budget.of(a).expanded(1)).hasMessageContaining("coverageProbability 1.0");
+    }
+}
