@@ -11,6 +11,8 @@ import org.jspecify.annotations.Nullable;
 import org.tapemetrology.core.Content;
 import org.tapemetrology.core.ConverterCheck;
 import org.tapemetrology.core.quantity.Measurement;
+import org.tapemetrology.core.quantity.Quantity;
+import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.uncertainty.Converter;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
@@ -42,7 +44,7 @@ final class CheckConverterCommand implements Callable<Integer> {
     @Option(names = "--name", paramLabel = "TEXT", description = "what the converter is called")
     private String name = "converter";
 
-    @Option(names = "--nominal", paramLabel = "HZ", description = "frequency of the tone")
+    @Option(names = "--nominal", paramLabel = "HZ", description = "frequency of the tone; else as found")
     private @Nullable Double nominalHz;
 
     @Option(names = "--silence", paramLabel = "FILE", description = "recording with the input closed, for the noise")
@@ -85,16 +87,19 @@ final class CheckConverterCommand implements Callable<Integer> {
         if ((recordedSeconds == null) != (trueSeconds == null)) {
             throw new ParameterException(spec.commandLine(), "--recorded and --true go together");
         }
-        ConverterCheck check = new ConverterCheck(measured(loop, Content.TONE));
+        ConverterCheck check = new ConverterCheck(measured(loop, Content.TONE, nominal(loop)));
         if (known != null) {
             check.beside(InstrumentFile.converter(known));
         }
         if (silence != null) {
-            check.silence(measured(silence, Content.NOISE));
+            check.silence(measured(silence, Content.NOISE, OptionalDouble.empty()));
         }
         if (sameTone != null && secondRecorder != null) {
+            OptionalDouble none = OptionalDouble.empty();
             check.clockAgainst(
-                    measured(sameTone, Content.TONE), measured(secondRecorder, Content.TONE), secondWithinPpm);
+                    measured(sameTone, Content.TONE, none),
+                    measured(secondRecorder, Content.TONE, none),
+                    secondWithinPpm);
         }
         if (recordedSeconds != null && trueSeconds != null) {
             check.clockByInterval(recordedSeconds, trueSeconds, intervalWithinSeconds);
@@ -104,9 +109,18 @@ final class CheckConverterCommand implements Callable<Integer> {
         return Workbench.ALL_MEASURED;
     }
 
-    private Measurement measured(String file, Content content) throws IOException {
-        OptionalDouble nominal =
-                nominalHz == null || content == Content.NOISE ? OptionalDouble.empty() : OptionalDouble.of(nominalHz);
+    /** The frequency that the tone has: as told, or as found in a first look. */
+    private OptionalDouble nominal(String file) throws IOException {
+        if (nominalHz != null) {
+            return OptionalDouble.of(nominalHz);
+        }
+        return measured(file, Content.TONE, OptionalDouble.empty())
+                .find(Quantity.TONE_FREQUENCY)
+                .map(Reading::value)
+                .orElse(OptionalDouble.empty());
+    }
+
+    private Measurement measured(String file, Content content, OptionalDouble nominal) throws IOException {
         MeterSettings settings = new MeterSettings(content, nominal, Setup.NONE, List.of(), false);
         return new Recording(file, 0, Double.POSITIVE_INFINITY)
                 .measure(settings, Progress.onTerminal(err))

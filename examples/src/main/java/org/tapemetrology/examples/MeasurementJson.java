@@ -120,9 +120,6 @@ final class MeasurementJson {
         json.writeStringField("status", reading.status().id());
         numberOrNull(json, "expandedUncertainty", known(reading, true));
         numberOrNull(json, "coverageProbability", known(reading, false));
-        if (reading.uncertainty().isPresent()) {
-            json.writeBooleanField("assumed", reading.uncertainty().get().assumed());
-        }
         json.writeStringField("method", reading.method());
         if (reading.atFrequencyHz().isPresent() || reading.atSeconds().isPresent()) {
             json.writeObjectFieldStart("at");
@@ -133,6 +130,9 @@ final class MeasurementJson {
                 json.writeNumberField("seconds", reading.atSeconds().getAsDouble());
             }
             json.writeEndObject();
+        }
+        if (reading.uncertainty().isPresent() && reading.uncertainty().get().assumed()) {
+            json.writeBooleanField("assumed", true);
         }
         Optional<Budget> budget = assessment.flatMap(a -> a.shownBudget(reading));
         if (budget.isPresent()) {

@@ -51,8 +51,8 @@ final class SerialBandPower {
         double more = filter(in, skipped, count);
         squares += more;
         samples += count - skipped;
-        if (skipped == 0) {
-            blocks.add(more / count);
+        if (count > skipped) {
+            blocks.add(more / (count - skipped));
         }
         for (int i = 0; i < state.length; i++) {
             state[i] = Math.abs(state[i]) < SILENT ? 0 : state[i];

@@ -34,8 +34,15 @@ class CoverageStudyTest {
         private double sumOfHalfWidths;
         private double sumOfSquares;
         private double scatterVariance;
+        private int insideScatter;
 
-        void add(Reading reading, double truth, double scale) {
+        /**
+         * Counts a reading.
+         *
+         * @param truth the truth
+         * @param recorded the truth with every systematic error that was drawn: what the scatter alone must hold
+         */
+        void add(Reading reading, double truth, double recorded, double scale) {
             if (!reading.isValid() || reading.uncertainty().isEmpty()) {
                 without++;
                 return;
@@ -47,6 +54,8 @@ class CoverageStudyTest {
             sumOfHalfWidths += halfWidth / scale;
             sumOfSquares += error * error / scale / scale;
             widest = Math.max(widest, halfWidth / scale);
+            double alone = reading.typeA().orElseThrow().expanded().halfWidth();
+            insideScatter += Math.abs(reading.value().orElseThrow() - recorded) <= alone ? 1 : 0;
             double scatter = reading.typeA().orElseThrow().value() / scale;
             scatterVariance += scatter * scatter;
         }
@@ -58,10 +67,11 @@ class CoverageStudyTest {
         String text(Quantity quantity) {
             return String.format(
                     Locale.ROOT,
-                    "| `%s` | %d | %.1f %% | %.4f | %.4f | %.4f |",
+                    "| `%s` | %d | %.1f %% | %.1f %% | %.4f | %.4f | %.4f |",
                     quantity.id(),
                     all,
                     100 * share(),
+                    100.0 * insideScatter / all,
                     sumOfHalfWidths / all,
                     Math.sqrt(sumOfSquares / all),
                     Math.sqrt(scatterVariance / all));
@@ -107,8 +117,13 @@ class CoverageStudyTest {
         SimulatedDeck deck = new SimulatedDeck(1, 1);
         SimulatedDeck.Flutter flutter = new SimulatedDeck.Flutter(shape, 77_000 + shape);
         deck.deviation = () -> 0.001 * flutter.next();
-        deck.noise = 1e-7;
+        deck.noise = 0;
         return measured(deck, 1, seconds, 3150);
+    }
+
+    /** What the recording would read in the long run: own flutter of the tape adds in power to the machine's. */
+    private static double recorded(Quantity quantity, double truth, double own, Measurement ofTape, double speed) {
+        return quantity == Quantity.SPEED_ERROR ? speed : Math.hypot(truth, own * value(ofTape, quantity));
     }
 
     private static Map<Quantity, Count> flutter(int recordings, int shapes, double truthSeconds, long seed) {
@@ -150,6 +165,7 @@ class CoverageStudyTest {
                         .add(
                                 measurement.find(quantity, 1).orElseThrow(),
                                 realised,
+                                recorded(quantity, truth, own, truths[other], 100 * (deck.toneHz / 3150 - 1)),
                                 quantity == Quantity.SPEED_ERROR ? 1 : truth);
             }
         }
@@ -201,13 +217,23 @@ class CoverageStudyTest {
             double jump = Math.log(10) / 20 * (common * common + apart * apart);
             double level = 20 * Math.log10(deck.amplitude) + jump;
             counts.computeIfAbsent(Quantity.LEVEL, q -> new Count())
-                    .add(measurement.find(Quantity.LEVEL, 1).orElseThrow(), level, 1);
+                    .add(measurement.find(Quantity.LEVEL, 1).orElseThrow(), level, level + tapeLevel + gain, 1);
             counts.computeIfAbsent(Quantity.CHANNEL_BALANCE, q -> new Count())
-                    .add(measurement.find(Quantity.CHANNEL_BALANCE).orElseThrow(), balance, 1);
+                    .add(
+                            measurement.find(Quantity.CHANNEL_BALANCE).orElseThrow(),
+                            balance,
+                            balance + tapeBalance + converterBalance,
+                            1);
             counts.computeIfAbsent(Quantity.AZIMUTH_DELAY, q -> new Count())
-                    .add(measurement.find(Quantity.AZIMUTH_DELAY).orElseThrow(), delay, 1);
+                    .add(measurement.find(Quantity.AZIMUTH_DELAY).orElseThrow(), delay, delay + delayError, 1);
             counts.computeIfAbsent(Quantity.DISTORTION_THIRD_HARMONIC, q -> new Count())
-                    .add(measurement.find(Quantity.DISTORTION_THIRD_HARMONIC, 1).orElseThrow(), third, third);
+                    .add(
+                            measurement
+                                    .find(Quantity.DISTORTION_THIRD_HARMONIC, 1)
+                                    .orElseThrow(),
+                            third,
+                            third + own,
+                            third);
         }
         return counts;
     }

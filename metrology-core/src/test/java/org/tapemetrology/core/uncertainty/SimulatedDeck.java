@@ -144,7 +144,8 @@ final class SimulatedDeck {
                 double lag = c == 0 ? 0 : toneHz * (from[3] + u * (to[3] - from[3]));
                 double angle = 2 * Math.PI * (phase - lag);
                 double tone = Math.sin(angle) + (thirdHarmonic == 0 ? 0 : thirdHarmonic * Math.sin(3 * angle));
-                block[i * channels + c] = (float) (amplitude * level * tone + noise * Draws.normal(random));
+                block[i * channels + c] =
+                        (float) (amplitude * level * tone + (noise == 0 ? 0 : noise * Draws.normal(random)));
             }
         }
     }
