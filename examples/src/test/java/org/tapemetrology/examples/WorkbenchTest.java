@@ -128,7 +128,9 @@ class WorkbenchTest {
                 .containsEntry("unit", "%")
                 .containsEntry("status", "valid")
                 .containsEntry("method", "IEC 60386:1972 method 2")
-                .containsEntry("expandedUncertainty", null);
+                .containsEntry("coverageProbability", 0.95)
+                .containsEntry("assumed", true);
+        assertThat(number(quasiPeak.get("expandedUncertainty"))).isBetween(0.001, 0.02);
         // A 4 Hz sine reads its peak; 24-bit dither and the filters' ends leave less than 0.1 % of it.
         assertThat(number(quasiPeak.get("value"))).isCloseTo(0.1, within(0.0001));
         // A part of a flutter period, at most 0.1 % / (2 pi 4 Hz) over 40 s.

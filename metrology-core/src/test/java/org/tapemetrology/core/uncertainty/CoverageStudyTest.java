@@ -22,6 +22,7 @@ import org.tapemetrology.core.quantity.Reading;
 class CoverageStudyTest {
     private static final int SHAPES = 24;
     private static final double TRUTH_SECONDS = 7200;
+    private static final double LONGEST_SECONDS = 300;
     private static final double WEIGHTING = 0.0233;
     private static final double DETECTOR = 0.10;
 
@@ -126,7 +127,8 @@ class CoverageStudyTest {
         return quantity == Quantity.SPEED_ERROR ? speed : Math.hypot(truth, own * value(ofTape, quantity));
     }
 
-    private static Map<Quantity, Count> flutter(int recordings, int shapes, double truthSeconds, long seed) {
+    private static Map<Quantity, Count> flutter(
+            int recordings, int shapes, double truthSeconds, double longest, long seed) {
         Map<Quantity, Count> counts = new EnumMap<>(Quantity.class);
         Measurement[] truths = new Measurement[shapes];
         for (int i = 0; i < shapes; i++) {
@@ -151,7 +153,7 @@ class CoverageStudyTest {
             double clock = within(random, converter.clock().halfWidth());
             deck.toneHz = 3150 * (1 + speed / 100) * (1 + tapeError / 100) / (1 + clock * 1e-6);
             deck.noise = deck.amplitude / Math.sqrt(2) * Math.pow(10, -uniform(random, 45, 65) / 20);
-            Measurement measurement = measured(deck, 1, uniform(random, 30, 300), 3150);
+            Measurement measurement = measured(deck, 1, uniform(random, 30, longest), 3150);
             for (Quantity quantity : FLUTTER) {
                 double truth = quantity == Quantity.SPEED_ERROR ? speed : scale * value(truths[shape], quantity);
                 double realised = truth;
@@ -172,7 +174,7 @@ class CoverageStudyTest {
         return counts;
     }
 
-    private static Map<Quantity, Count> levels(int recordings, long seed) {
+    private static Map<Quantity, Count> levels(int recordings, double longest, long seed) {
         Map<Quantity, Count> counts = new EnumMap<>(Quantity.class);
         TestTape tape = TestTape.assumed();
         Converter converter = Converter.assumed();
@@ -212,7 +214,7 @@ class CoverageStudyTest {
             double own = converter.distortion().halfWidth() * Math.cos(2 * Math.PI * random.nextDouble());
             deck.thirdHarmonic = (third + own) / 100;
             deck.noise = deck.amplitude / Math.sqrt(2) * Math.pow(10, -uniform(random, 45, 65) / 20);
-            Measurement measurement = measured(deck, 2, uniform(random, 30, 300), 1000);
+            Measurement measurement = measured(deck, 2, uniform(random, 30, longest), 1000);
             // The power mean of a level that is normally distributed in dB, in closed form.
             double jump = Math.log(10) / 20 * (common * common + apart * apart);
             double level = 20 * Math.log10(deck.amplitude) + jump;
@@ -238,9 +240,9 @@ class CoverageStudyTest {
         return counts;
     }
 
-    private static void assertHeld(Map<Quantity, Count> counts) {
+    private static void assertHeld(Map<Quantity, Count> counts, double least, double most) {
         counts.forEach((quantity, count) -> {
-            assertThat(count.share()).as(quantity.id()).isBetween(0.935, 0.965);
+            assertThat(count.share()).as(quantity.id()).isBetween(least, most);
             assertThat(count.without).as(quantity.id()).isZero();
         });
     }
@@ -253,17 +255,28 @@ class CoverageStudyTest {
     @Test
     @EnabledIfSystemProperty(named = "studies", matches = "true")
     void intervalsOfFlutterHoldTheTruth() {
-        Map<Quantity, Count> counts = flutter(Integer.getInteger("recordings", 2000), SHAPES, TRUTH_SECONDS, 1_000_000);
+        Map<Quantity, Count> counts =
+                flutter(Integer.getInteger("recordings", 2000), SHAPES, TRUTH_SECONDS, LONGEST_SECONDS, 1_000_000);
         report(counts);
-        assertHeld(counts);
+        assertHeld(counts, 0.935, 0.965);
     }
 
     /** 2000 recordings each. */
     @Test
     @EnabledIfSystemProperty(named = "studies", matches = "true")
     void intervalsOfLevelsHoldTheTruth() {
-        Map<Quantity, Count> counts = levels(Integer.getInteger("recordings", 2000), 2_000_000);
+        Map<Quantity, Count> counts = levels(Integer.getInteger("recordings", 2000), LONGEST_SECONDS, 2_000_000);
         report(counts);
-        assertHeld(counts);
+        assertHeld(counts, 0.935, 0.965);
+    }
+
+    /**
+     * The small version: 30 recordings, of which the binomial deviation of 95 % is 4 %, three of them; 5 shapes of machine
+     * whose truth, by 15 minutes each, is known to some per cent. An interval half as wide would hold some 70 %.
+     */
+    @Test
+    void intervalsHoldTheTruthInAFewRecordings() {
+        assertHeld(flutter(30, 5, 900, 40, 3_000_000), 0.83, 1);
+        assertHeld(levels(30, 40, 4_000_000), 0.83, 1);
     }
 }
