@@ -44,6 +44,7 @@ final class InstrumentFile {
                 stated(fields, "levelDb", source, assumed.level()),
                 stated(fields, "levelFluctuationDb", source, assumed.levelFluctuation()),
                 stated(fields, "balanceDb", source, assumed.balance()),
+                stated(fields, "responseDb", source, assumed.response()),
                 stated(fields, "delayMicroseconds", source, assumed.delay()));
     }
 

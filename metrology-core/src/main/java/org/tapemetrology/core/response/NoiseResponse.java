@@ -5,8 +5,8 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import org.tapemetrology.core.internal.Require;
-import org.tapemetrology.core.quantity.ExpandedUncertainty;
 import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 import org.tapemetrology.core.quantity.Status;
 
 /**
@@ -32,7 +32,6 @@ public final class NoiseResponse extends ResponseMeter {
     private static final double FRAME_SECONDS = 1.1;
     private static final int LEAST_FRAMES = 3;
     private static final double TIME_USED = 18.0 / 19; // (mean of sin^4 + cos^4)^2 over the mean of its square
-    private static final double NORMAL_95 = 1.959963984540054;
 
     private final double[] nominalHz = ThirdOctaves.nominalHz();
     private final Spectrum sent;
@@ -117,11 +116,8 @@ public final class NoiseResponse extends ResponseMeter {
             double frequencyHz = reading.atFrequencyHz().orElseThrow();
             readings.add(
                     reading.isValid() && frequencyHz != referenceHz()
-                            ? reading.withUncertainty(new ExpandedUncertainty(
-                                    NORMAL_95
-                                            * StrictMath.sqrt(
-                                                    variance(frequencyHz, seconds) + variance(referenceHz(), seconds)),
-                                    0.95))
+                            ? reading.withTypeA(StandardUncertainty.of(
+                                    StrictMath.sqrt(variance(frequencyHz, seconds) + variance(referenceHz(), seconds))))
                             : reading);
         }
         return List.copyOf(readings);

@@ -4,12 +4,11 @@ package org.tapemetrology.core.response;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import org.apache.commons.math3.distribution.TDistribution;
 import org.tapemetrology.core.fit.CorrelatedMean;
 import org.tapemetrology.core.internal.Require;
-import org.tapemetrology.core.quantity.ExpandedUncertainty;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 import org.tapemetrology.core.quantity.Status;
 
 /**
@@ -25,7 +24,6 @@ public abstract sealed class ResponseMeter
     /** Full scale less half a step of 14 bits, so that the largest positive 16-bit sample counts. */
     static final double FULL_SCALE = 1 - 1.0 / (1 << 14);
 
-    private static final double CONFIDENCE = 0.95;
     private static final int OVERLOAD_SAMPLES = 3;
     private static final int CONVERSION_BLOCK = 1024;
 
@@ -175,23 +173,22 @@ public abstract sealed class ResponseMeter
         }
 
         /**
-         * Expanded uncertainty in dB of this level re another one, measured at another time: Student's t for the degrees
-         * of freedom of Welch and Satterthwaite (JCGM 100:2008, G.4) times the root of the sum of the variances.
+         * Standard uncertainty in dB of this level re another one, measured at another time: the root of the sum of the
+         * variances, with the degrees of freedom of Welch and Satterthwaite (JCGM 100:2008, G.4).
          */
-        Optional<ExpandedUncertainty> uncertaintyRe(ToneLevel reference) {
+        Optional<StandardUncertainty> uncertaintyRe(ToneLevel reference) {
             if (degreesOfFreedom == 0 || reference.degreesOfFreedom == 0) {
                 return Optional.empty();
             }
             double sum = relativeVariance + reference.relativeVariance;
             if (sum == 0) {
-                return Optional.of(new ExpandedUncertainty(0, CONFIDENCE));
+                return Optional.of(StandardUncertainty.of(0));
             }
             double freedom = sum
                     * sum
                     / (relativeVariance * relativeVariance / degreesOfFreedom
                             + reference.relativeVariance * reference.relativeVariance / reference.degreesOfFreedom);
-            double student = new TDistribution(null, freedom).inverseCumulativeProbability((1 + CONFIDENCE) / 2);
-            return Optional.of(new ExpandedUncertainty(10 / StrictMath.log(10) * student * Math.sqrt(sum), CONFIDENCE));
+            return Optional.of(new StandardUncertainty(10 / StrictMath.log(10) * Math.sqrt(sum), freedom));
         }
     }
 
@@ -243,7 +240,7 @@ public abstract sealed class ResponseMeter
             readings.add(
                     status == Status.VALID && level.frequencyHz() != referenceHz
                             ? level.uncertaintyRe(reference)
-                                    .map(placed::withUncertainty)
+                                    .map(placed::withTypeA)
                                     .orElse(placed)
                             : placed);
         }

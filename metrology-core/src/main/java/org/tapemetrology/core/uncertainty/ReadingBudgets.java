@@ -43,6 +43,10 @@ public final class ReadingBudgets {
     /** How near a sine the ratio of two figures must be for that. */
     private static final double SINE_WITHIN = 0.03;
 
+    /** Half a bin of the histogram behind percentiles; sums resolve more. */
+    private static final double RESOLUTION = 0.0005;
+
+    /** Of an effect anywhere up to its limit 95 % lie below 0.95 of it, and of its square below 0.9025. */
     private static final double OF_A_LIMIT = 0.95;
 
     private static final double NOISE_FILTER_DB = 0.1;
@@ -209,7 +213,11 @@ public final class ReadingBudgets {
             case NOISE_A_WEIGHTED, NOISE_UNWEIGHTED, NOISE_AVERAGE -> noise(components, reading, NOISE_FILTER_DB);
             case NOISE_QUASI_PEAK, NOISE_QUASI_PEAK_MAXIMUM -> noise(components, reading, QUASI_PEAK_NOISE_DB);
             case NOISE_THIRD_OCTAVE -> noise(components, reading, THIRD_OCTAVE_DB);
-            case HUM, ERASURE, PRINT_THROUGH_BEFORE, PRINT_THROUGH_AFTER, RESPONSE ->
+            case RESPONSE -> {
+                components.add(tape.response().component("response of the test tape", -1, "dB"));
+                components.add(converter.gain().component("gain of the converter", 1, "dB"));
+            }
+            case HUM, ERASURE, PRINT_THROUGH_BEFORE, PRINT_THROUGH_AFTER ->
                 components.add(converter.gain().component("gain of the converter", 1, "dB"));
             case SEPARATION -> {
                 components.add(converter.gain().component("gain of the converter", 1, "dB"));
@@ -255,6 +263,7 @@ public final class ReadingBudgets {
         components.add(ownFlutter("flutter of the test tape", reading, rms, tape.ownFlutter()));
         components.add(ownFlutter("flutter of the converter's clock", reading, rms, converter.ownFlutter()));
         components.add(within("filters", filter * value));
+        components.add(within("resolution", RESOLUTION * value));
         if (isQuasiPeak(reading.quantity())
                 && !isSine(value, rms, sameChannel(measurement, Quantity.FLUTTER_WEIGHTED_TWO_SIGMA, reading))) {
             components.add(UncertaintyComponent.typeB(

@@ -11,6 +11,7 @@ package org.tapemetrology.core.uncertainty;
  * @param level level of its tone re the nominal one, in dB
  * @param levelFluctuation 95 % range of its own level, in dB
  * @param balance level of track 2 re track 1, in dB
+ * @param response level of its response section at any frequency re the nominal one, in dB
  * @param delay delay of track 2 re track 1 by its own azimuth, in us
  */
 public record TestTape(
@@ -21,6 +22,7 @@ public record TestTape(
         StatedValue level,
         StatedValue levelFluctuation,
         StatedValue balance,
+        StatedValue response,
         StatedValue delay) {
     private static final String PRACTICE = "assumed, common practice, no source";
 
@@ -39,6 +41,7 @@ public record TestTape(
                 StatedValue.within(0.3, PRACTICE).asAssumed(),
                 StatedValue.atMost(0.5, PRACTICE).asAssumed(),
                 StatedValue.within(0.2, PRACTICE).asAssumed(),
+                StatedValue.within(1, PRACTICE).asAssumed(),
                 StatedValue.within(5, PRACTICE).asAssumed());
     }
 }

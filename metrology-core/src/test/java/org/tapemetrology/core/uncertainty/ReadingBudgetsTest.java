@@ -35,6 +35,7 @@ class ReadingBudgetsTest {
                 StatedValue.certified(0.1, 0.2, 2, BY_HAND),
                 usual.levelFluctuation(),
                 StatedValue.certified(0.3, 0.1, 2, BY_HAND),
+                usual.response(),
                 delay);
     }
 
