@@ -3,12 +3,10 @@ package org.tapemetrology.examples;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
+import static org.tapemetrology.examples.Outcome.run;
 
 import com.fasterxml.jackson.jr.ob.JSON;
-import java.io.ByteArrayOutputStream;
 import java.io.IOException;
-import java.io.PrintStream;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -40,18 +38,6 @@ class DiagnoseTest {
     private static Path folder;
 
     private static Path tone;
-
-    private record Outcome(int status, String out, String err) {}
-
-    private static Outcome run(String... arguments) {
-        ByteArrayOutputStream out = new ByteArrayOutputStream();
-        ByteArrayOutputStream err = new ByteArrayOutputStream();
-        int status = Workbench.run(
-                new PrintStream(out, true, StandardCharsets.UTF_8),
-                new PrintStream(err, true, StandardCharsets.UTF_8),
-                arguments);
-        return new Outcome(status, out.toString(StandardCharsets.UTF_8), err.toString(StandardCharsets.UTF_8));
-    }
 
     @BeforeAll
     static void generate() {

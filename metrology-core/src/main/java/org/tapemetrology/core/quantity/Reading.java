@@ -122,18 +122,9 @@ public record Reading(
      * @return the same reading on that channel
      */
     public Reading onChannel(int number) {
-        return new Reading(
-                quantity,
-                OptionalInt.of(number),
-                value,
-                unit,
-                status,
-                uncertainty,
-                typeA,
-                noiseReach,
-                method,
-                atFrequencyHz,
-                atSeconds);
+        Change change = new Change(this);
+        change.channel = OptionalInt.of(number);
+        return change.made();
     }
 
     /**
@@ -143,18 +134,9 @@ public record Reading(
      * @return the same reading at that frequency
      */
     public Reading atFrequency(double frequencyHz) {
-        return new Reading(
-                quantity,
-                channel,
-                value,
-                unit,
-                status,
-                uncertainty,
-                typeA,
-                noiseReach,
-                method,
-                OptionalDouble.of(frequencyHz),
-                atSeconds);
+        Change change = new Change(this);
+        change.atFrequencyHz = OptionalDouble.of(frequencyHz);
+        return change.made();
     }
 
     /**
@@ -164,18 +146,9 @@ public record Reading(
      * @return the same reading at that moment
      */
     public Reading atTime(double seconds) {
-        return new Reading(
-                quantity,
-                channel,
-                value,
-                unit,
-                status,
-                uncertainty,
-                typeA,
-                noiseReach,
-                method,
-                atFrequencyHz,
-                OptionalDouble.of(seconds));
+        Change change = new Change(this);
+        change.atSeconds = OptionalDouble.of(seconds);
+        return change.made();
     }
 
     /**
@@ -185,18 +158,9 @@ public record Reading(
      * @return the same reading with that uncertainty
      */
     public Reading withUncertainty(ExpandedUncertainty known) {
-        return new Reading(
-                quantity,
-                channel,
-                value,
-                unit,
-                status,
-                Optional.of(known),
-                typeA,
-                noiseReach,
-                method,
-                atFrequencyHz,
-                atSeconds);
+        Change change = new Change(this);
+        change.uncertainty = Optional.of(known);
+        return change.made();
     }
 
     /**
@@ -206,18 +170,10 @@ public record Reading(
      * @return the same reading with that uncertainty of type A
      */
     public Reading withTypeA(StandardUncertainty scatter) {
-        return new Reading(
-                quantity,
-                channel,
-                value,
-                unit,
-                status,
-                Optional.of(scatter.expanded()),
-                Optional.of(scatter),
-                noiseReach,
-                method,
-                atFrequencyHz,
-                atSeconds);
+        Change change = new Change(this);
+        change.uncertainty = Optional.of(scatter.expanded());
+        change.typeA = Optional.of(scatter);
+        return change.made();
     }
 
     /**
@@ -227,8 +183,9 @@ public record Reading(
      * @return the same reading with that share
      */
     public Reading withNoiseReach(double reach) {
-        return new Reading(
-                quantity, channel, value, unit, status, uncertainty, typeA, reach, method, atFrequencyHz, atSeconds);
+        Change change = new Change(this);
+        change.noiseReach = reach;
+        return change.made();
     }
 
     /**
@@ -238,20 +195,9 @@ public record Reading(
      * @return the same reading with that value; one without a value stays as it is
      */
     public Reading withValue(double corrected) {
-        return isValid()
-                ? new Reading(
-                        quantity,
-                        channel,
-                        OptionalDouble.of(corrected),
-                        unit,
-                        status,
-                        uncertainty,
-                        typeA,
-                        noiseReach,
-                        method,
-                        atFrequencyHz,
-                        atSeconds)
-                : this;
+        Change change = new Change(this);
+        change.value = isValid() ? OptionalDouble.of(corrected) : value;
+        return change.made();
     }
 
     /**
@@ -264,19 +210,10 @@ public record Reading(
         if (unit != Unit.DBFS) {
             return this;
         }
-        OptionalDouble relative = value.isPresent() ? OptionalDouble.of(value.getAsDouble() - referenceDbfs) : value;
-        return new Reading(
-                quantity,
-                channel,
-                relative,
-                Unit.DECIBEL,
-                status,
-                uncertainty,
-                typeA,
-                noiseReach,
-                method,
-                atFrequencyHz,
-                atSeconds);
+        Change change = new Change(this);
+        change.unit = Unit.DECIBEL;
+        change.value = value.isPresent() ? OptionalDouble.of(value.getAsDouble() - referenceDbfs) : value;
+        return change.made();
     }
 
     /**
@@ -286,5 +223,49 @@ public record Reading(
      */
     public boolean isValid() {
         return status == Status.VALID;
+    }
+
+    /** A reading that is being made out of another one. */
+    private static final class Change {
+        private final Quantity quantity;
+        private OptionalInt channel;
+        private OptionalDouble value;
+        private Unit unit;
+        private final Status status;
+        private Optional<ExpandedUncertainty> uncertainty;
+        private Optional<StandardUncertainty> typeA;
+        private double noiseReach;
+        private final String method;
+        private OptionalDouble atFrequencyHz;
+        private OptionalDouble atSeconds;
+
+        Change(Reading from) {
+            quantity = from.quantity;
+            channel = from.channel;
+            value = from.value;
+            unit = from.unit;
+            status = from.status;
+            uncertainty = from.uncertainty;
+            typeA = from.typeA;
+            noiseReach = from.noiseReach;
+            method = from.method;
+            atFrequencyHz = from.atFrequencyHz;
+            atSeconds = from.atSeconds;
+        }
+
+        Reading made() {
+            return new Reading(
+                    quantity,
+                    channel,
+                    value,
+                    unit,
+                    status,
+                    uncertainty,
+                    typeA,
+                    noiseReach,
+                    method,
+                    atFrequencyHz,
+                    atSeconds);
+        }
     }
 }
