@@ -25,7 +25,8 @@ import picocli.CommandLine.Spec;
         footer = {
             "",
             "Exit status: 0 where every recording was measured, 2 where one could not be read, 64 for wrong usage.",
-            "JSON is one object a line for each recording, in order."
+            "JSON is one object a line for each recording, in order.",
+            "Files for --tape, --converter and --limits: see those in examples/instruments."
         })
 final class MeasureCommand implements Callable<Integer> {
     private final PrintStream out;

@@ -270,4 +270,19 @@ class AssessmentTest {
         Outcome half = run("check-converter", "--recorded", "600", loop.toString());
         assertThat(half.status()).isEqualTo(64);
     }
+
+    /** The files that show the formats can be used as they are. */
+    @Test
+    void exampleFilesAreRead() throws IOException {
+        Path examples = Path.of("instruments");
+        Map<String, Object> measurement = measured(
+                "--tape",
+                examples.resolve("test-tape.json").toString(),
+                "--converter",
+                examples.resolve("converter.json").toString(),
+                "--limits",
+                examples.resolve("limits.json").toString());
+        assertThat(list(measurement, "verdicts")).hasSizeGreaterThan(5);
+        assertThat(reading(measurement, "speed.error")).doesNotContainKey("assumed");
+    }
 }
