@@ -14,7 +14,13 @@ import picocli.CommandLine.Help.Ansi;
         mixinStandardHelpOptions = true,
         version = "tape metrology workbench 0.1.0",
         description = "Measures tape recorders by recordings of test tapes.",
-        subcommands = {MeasureCommand.class, DiagnoseCommand.class, GenerateCommand.class, DemoCommand.class},
+        subcommands = {
+            MeasureCommand.class,
+            DiagnoseCommand.class,
+            GenerateCommand.class,
+            ConformanceCommand.class,
+            DemoCommand.class
+        },
         footerHeading = "%nCautions%n",
         footer = {
             "Isolate a machine from the mains and let its capacitors discharge before you open it; work on a live",
@@ -105,6 +111,9 @@ public final class Workbench implements Runnable {
             }
             if (type == GenerateCommand.class) {
                 return type.cast(new GenerateCommand(err));
+            }
+            if (type == ConformanceCommand.class) {
+                return type.cast(new ConformanceCommand(out, err));
             }
             if (type == DemoCommand.class) {
                 return type.cast(new DemoCommand(out, err));

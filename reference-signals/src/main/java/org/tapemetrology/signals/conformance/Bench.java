@@ -6,7 +6,6 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import org.tapemetrology.signals.SampledSignal;
 
 /**
  * Plays recordings to meters and reads figures. A figure that was read once is kept for the run, since many cases refer to
@@ -19,6 +18,11 @@ final class Bench {
     private static final int BLOCK = 4096;
 
     private final Map<List<Object>, Double> known = new HashMap<>();
+    private final Player player;
+
+    Bench(Player player) {
+        this.player = player;
+    }
 
     /** A figure at the end of a recording; the channel counts from 0. */
     <F extends AskedFigure> double read(MeterUnderTest<F> meter, Recording recording, F asked, int channel) {
@@ -27,7 +31,7 @@ final class Bench {
         if (before != null) {
             return before;
         }
-        play(meter, recording, BLOCK, () -> {});
+        player.play(meter, recording, BLOCK, () -> {});
         double value = value(meter.read(asked, channel), asked.id(), asked.unit());
         known.put(key, value);
         return value;
@@ -42,7 +46,7 @@ final class Bench {
         int first = (int) Math.round(fromSeconds * LOOKS_PER_SECOND);
         List<Double> values = new ArrayList<>();
         int[] looks = {0};
-        play(meter, recording, block, () -> {
+        player.play(meter, recording, block, () -> {
             looks[0]++;
             if (looks[0] > first) {
                 Optional<Figure> figure = meter.read(asked, 0);
@@ -52,21 +56,6 @@ final class Bench {
         return new Trace(
                 1.0 / LOOKS_PER_SECOND,
                 values.stream().mapToDouble(Double::doubleValue).toArray());
-    }
-
-    private static <F extends AskedFigure> void play(
-            MeterUnderTest<F> meter, Recording recording, int block, Runnable afterEach) {
-        List<SampledSignal> signals = recording.samples();
-        double[][] samples = new double[signals.size()][block];
-        meter.start(recording.format());
-        for (long at = 0; at < recording.frames(); at += block) {
-            int length = (int) Math.min(block, recording.frames() - at);
-            for (int i = 0; i < samples.length; i++) {
-                signals.get(i).fill(at, samples[i], 0, length);
-            }
-            meter.accept(samples, length);
-            afterEach.run();
-        }
     }
 
     /** The value of a figure, or why it is none. */

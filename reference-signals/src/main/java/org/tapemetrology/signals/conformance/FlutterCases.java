@@ -252,7 +252,7 @@ final class FlutterCases {
             double above = row.upperPercent() - row.nominalPercent();
             cases.add(draft(
                             (highest ? "pulses-" : "fall-back-") + width + "ms" + upsideDown,
-                            table.clause(),
+                            "method 2, dynamics",
                             (highest ? "highest indication, pulses of " : "lowest indication between pulses of ")
                                     + width + " ms" + words)
                     .plays(recording, reference)

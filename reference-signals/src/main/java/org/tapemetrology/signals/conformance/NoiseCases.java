@@ -26,7 +26,7 @@ final class NoiseCases {
     private static final double QUIET_SECONDS = 5.5;
 
     private static final double A_SECONDS = 3;
-    private static final double QUASI_PEAK_SECONDS = 7;
+    private static final double QUASI_PEAK_SECONDS = 6.3;
     private static final double BURST_TONE_HZ = 5000;
 
     /** The own limit of a weighting: rounding of the table, ripple of the detector; half a decibel must show. */
@@ -61,7 +61,7 @@ final class NoiseCases {
                 "ITU-R BS.468-4: weighted quasi-peak noise",
                 List.of(
                         "weighting at 31.5 kHz: beyond half the sampling rate of 48 kHz",
-                        "unweighted mode: its flatness is not known"),
+                        "unweighted mode, and so the one-sided pulses of clause 2.4: the mode's flatness is not known"),
                 cases.cases);
     }
 
@@ -155,7 +155,7 @@ final class NoiseCases {
                 double perSecond = row.burstsPerSecond().getAsDouble();
                 name = "bursts-" + width + "-" + FlutterCases.name(perSecond) + "-per-s";
                 asks = "bursts of " + width + ", " + FlutterCases.name(perSecond) + " per s";
-                recording = recording(prefix + "-" + name, 8, repeated(burst, perSecond));
+                recording = recording(prefix + "-" + name, 6.5, repeated(burst, perSecond));
             } else {
                 name = "burst-" + width;
                 asks = "single burst of " + width;
@@ -197,17 +197,20 @@ final class NoiseCases {
         }
     }
 
+    /** Not the pulses of the clause: the weighting makes them symmetrical. */
     private void addReversal() {
-        Recording up = recording(prefix + "-pulses-up", seconds, pulses(AMPLITUDE));
-        Recording down = recording(prefix + "-pulses-down", seconds, pulses(-AMPLITUDE));
-        cases.add(draft("reversal", "clause 2.4", "one-sided pulses of 1 ms, 100 per s, with the polarity reversed")
+        double each = 0.3;
+        Signal asymmetrical = new Sine(1000, each).plus(new Sine(2000, each, 0.75 * Math.PI));
+        Recording up = recording(prefix + "-asymmetrical", seconds, asymmetrical);
+        Recording down = recording(prefix + "-reversed", seconds, asymmetrical.scaledBy(-1));
+        cases.add(draft("reversal", "clause 2.4", "asymmetrical signal with the polarity reversed")
                 .plays(down, up)
                 .how(figure.id() + " of the first minus that of the second")
                 .expects(0, "dB", 2)
                 .documentLimits(-0.5, 0.5, Confidence.SECOND_HAND)
                 .narrower(NARROW_DB)
                 .source(
-                        "transcription in a general-purpose acoustics library; the signal from memory",
+                        "transcription in a general-purpose acoustics library; the signal is this project's",
                         Confidence.SECOND_HAND)
                 .by((meter, bench) -> bench.read(meter, down, figure, 0) - bench.read(meter, up, figure, 0)));
     }
@@ -215,8 +218,8 @@ final class NoiseCases {
     private void addOverswing() {
         Recording sudden = recording(
                 prefix + "-sudden",
-                QUIET_SECONDS + 3,
-                Sequence.of(Section.silence(QUIET_SECONDS), new Section(new Sine(1000, AMPLITUDE), 3)));
+                QUIET_SECONDS + 1.5,
+                Sequence.of(Section.silence(QUIET_SECONDS), new Section(new Sine(1000, AMPLITUDE), 1.5)));
         Recording steady = recording(prefix + "-1khz", seconds, new Sine(1000, AMPLITUDE));
         cases.add(draft("overswing", "clause 2.5", "overswing on a sudden tone of 1 kHz")
                 .plays(sudden, steady)
@@ -239,13 +242,6 @@ final class NoiseCases {
         return seconds -> {
             double since = seconds - Math.floor(seconds * perSecond) / perSecond;
             return since < burstSeconds ? AMPLITUDE * Math.sin(2 * Math.PI * BURST_TONE_HZ * since) : 0;
-        };
-    }
-
-    private static Signal pulses(double amplitude) {
-        return seconds -> {
-            double hundredths = seconds * 100 + 1e-9; // so that no rounding moves a sample across an edge
-            return hundredths - Math.floor(hundredths) < 0.1 ? amplitude : 0;
         };
     }
 

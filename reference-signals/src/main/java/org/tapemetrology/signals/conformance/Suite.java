@@ -5,7 +5,6 @@ import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
-import java.util.function.Consumer;
 import org.tapemetrology.signals.internal.Require;
 
 /**
@@ -86,25 +85,33 @@ public final class Suite<M> {
      * @return a result for every case, in the order of the cases
      */
     public SuiteReport run(M meter) {
-        return run(meter, result -> {});
+        Bench bench = new Bench(Player.streaming());
+        return report(exercises.stream()
+                .map(exercise -> result(exercise, meter, bench))
+                .toList());
     }
 
     /**
-     * Runs every case on a meter and tells each result as it comes.
+     * Runs every case on several meters, and makes the samples once for all of them, which is faster. The samples of up to
+     * three recordings are kept at a time.
      *
-     * @param meter the meter
-     * @param progress is told each result
-     * @return a result for every case, in the order of the cases
+     * @param meters the meters, in any number
+     * @return a report for each meter, the same as {@link #run(Object)} gives
      */
-    public SuiteReport run(M meter, Consumer<CaseResult> progress) {
-        Bench bench = new Bench();
-        List<CaseResult> results = new ArrayList<>();
-        for (Exercise<M> exercise : exercises) {
-            CaseResult result = result(exercise, meter, bench);
-            results.add(result);
-            progress.accept(result);
+    public List<SuiteReport> runAll(List<? extends M> meters) {
+        Player player = Player.keeping();
+        List<Bench> benches = new ArrayList<>();
+        List<List<CaseResult>> results = new ArrayList<>();
+        for (int i = 0; i < meters.size(); i++) {
+            benches.add(new Bench(player));
+            results.add(new ArrayList<>());
         }
-        return report(results);
+        for (Exercise<M> exercise : exercises) {
+            for (int i = 0; i < meters.size(); i++) {
+                results.get(i).add(result(exercise, meters.get(i), benches.get(i)));
+            }
+        }
+        return results.stream().map(this::report).toList();
     }
 
     /**
@@ -117,7 +124,7 @@ public final class Suite<M> {
     public CaseResult run(String caseId, M meter) {
         for (Exercise<M> exercise : exercises) {
             if (exercise.about().id().equals(caseId)) {
-                return result(exercise, meter, new Bench());
+                return result(exercise, meter, new Bench(Player.streaming()));
             }
         }
         throw new IllegalArgumentException("the suite " + id + " has no case " + caseId);

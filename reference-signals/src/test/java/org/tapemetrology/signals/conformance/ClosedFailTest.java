@@ -97,6 +97,41 @@ class ClosedFailTest {
     }
 
     @Test
+    void severalMetersAtOnceReadTheSameAsEachAlone() {
+        Suite<ProgrammeMeterUnderTest> suite = Suites.iec60268Part10TypeTwo();
+        assertThat(suite.runAll(List.of(new LastSample(1), new LastSample(-1))))
+                .containsExactly(suite.run(new LastSample(1)), suite.run(new LastSample(-1)));
+    }
+
+    /** Reads the last sample of a channel, which tells one recording from another, and spoils what it was given. */
+    private static final class LastSample implements ProgrammeMeterUnderTest {
+        private final double sign;
+        private double[] last = new double[0];
+
+        LastSample(double sign) {
+            this.sign = sign;
+        }
+
+        @Override
+        public void start(RecordingFormat format) {
+            last = new double[format.channels()];
+        }
+
+        @Override
+        public void accept(double[][] block, int length) {
+            for (int i = 0; i < last.length; i++) {
+                last[i] = sign * block[i][length - 1];
+                block[i][length - 1] = Double.NaN;
+            }
+        }
+
+        @Override
+        public Optional<Figure> read(Asked asked, int channel) {
+            return Optional.of(new Figure(last[channel], "dBFS"));
+        }
+    }
+
+    @Test
     void anUnknownCaseIsRefused() {
         assertThatThrownBy(() -> SUITE.run("no-such-case", new Answering(figure -> figure)))
                 .isInstanceOf(IllegalArgumentException.class)
