@@ -42,7 +42,7 @@ final class EqualisationCases {
                 "IEC 60094-1:1981 clause 15 and earlier standards: replay equalisation",
                 List.of(
                         "tolerances of the printed table: they were not seen; all limits are own",
-                        "a replay amplifier fed with samples: the equalisation is asked, not fed"),
+                        "losses of tape and head: the curve alone is tested"),
                 cases);
     }
 

@@ -4,7 +4,10 @@ package org.tapemetrology.signals.conformance;
 import java.util.Optional;
 import java.util.OptionalDouble;
 
-/** A replay equalisation: it tells the level of the recorded flux that it takes for flat. It is asked, not fed. */
+/**
+ * A replay equalisation: it tells the level of the recorded flux that it takes for flat. It is asked; a filter that is fed
+ * with samples answers through {@link FedEqualisation}.
+ */
 public interface EqualisationUnderTest {
     /** Unit of the level. */
     String UNIT = "dB";

@@ -170,11 +170,9 @@ final class FlutterCases {
                 prefix + "-two-rates",
                 SETTLING_SECONDS + 20,
                 tone().sine(2, PEAK).sine(6.3, PEAK).build());
-        Recording reference = reference();
         cases.add(draft("two-rates", DEFINITION, asks + ", 2 Hz and 6.3 Hz")
-                .plays(recording, reference)
-                .how("20 lg of " + figure.id() + " of the first over the peak deviation of one rate, "
-                        + AMPLITUDE_PERCENT + " %")
+                .plays(recording)
+                .how("20 lg of " + figure.id() + " over the peak deviation of one rate, " + AMPLITUDE_PERCENT + " %")
                 .expects(Decibels.ofRatio(percent / (100 * PEAK)), "dB", 2)
                 // A detector of another kind is 0.7 dB off or more.
                 .ownLimits(0.6)

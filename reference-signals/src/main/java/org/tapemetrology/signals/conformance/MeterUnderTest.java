@@ -22,7 +22,7 @@ public interface MeterUnderTest<F extends AskedFigure> {
      * Takes samples.
      *
      * @param block one array for each channel; full scale is 1; the arrays are filled anew for the next call
-     * @param length number of samples of each channel, from index 0 on
+     * @param length number of samples of each channel, from index 0 on, at most 4096
      */
     void accept(double[][] block, int length);
 

@@ -10,9 +10,6 @@ final class Numbers {
 
     /** A value with decimals and without a negative zero. */
     static String fixed(double value, int digits) {
-        if (Double.isInfinite(value)) {
-            return value > 0 ? "none" : "-none";
-        }
         String text = String.format(Locale.ROOT, "%." + digits + "f", value);
         return text.matches("-0(\\.0*)?") ? text.substring(1) : text;
     }

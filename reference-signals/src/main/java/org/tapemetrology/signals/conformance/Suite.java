@@ -135,7 +135,6 @@ public final class Suite<M> {
     }
 
     // Whatever a meter throws is its failure, and must not hide those that follow.
-    @SuppressWarnings("CatchingUnchecked")
     private static <M> CaseResult result(Exercise<M> exercise, M meter, Bench bench) {
         try {
             double value = exercise.procedure().measure(meter, bench);
