@@ -19,6 +19,7 @@ import picocli.CommandLine.Help.Ansi;
             DiagnoseCommand.class,
             CheckConverterCommand.class,
             GenerateCommand.class,
+            ConformanceCommand.class,
             DemoCommand.class
         },
         footerHeading = "%nCautions%n",
@@ -114,6 +115,9 @@ public final class Workbench implements Runnable {
             }
             if (type == GenerateCommand.class) {
                 return type.cast(new GenerateCommand(err));
+            }
+            if (type == ConformanceCommand.class) {
+                return type.cast(new ConformanceCommand(out, err));
             }
             if (type == DemoCommand.class) {
                 return type.cast(new DemoCommand(out, err));

@@ -187,4 +187,11 @@ class PackagedIT {
                 .startsWith("{\"schema\":\"org.tapemetrology.measurement/1\"")
                 .contains("\"status\":\"valid\"");
     }
+
+    /** The reference test suites fit into the memory of a small board. */
+    @Test
+    void everySuiteInLittleMemory() {
+        assertThat(run(java(), "-Xmx256m", "-jar", WORKBENCH, "conformance"))
+                .endsWith("0 conform, 0 fail, 0 not read\n");
+    }
 }

@@ -1,0 +1,29 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.signals.conformance;
+
+/** A meter of the mean speed, fed with a recorded test tone. */
+public interface SpeedMeterUnderTest extends MeterUnderTest<SpeedMeterUnderTest.Asked> {
+    /** The figures. */
+    enum Asked implements AskedFigure {
+        /** (mean frequency - nominal frequency) / nominal frequency over the whole recording. */
+        SPEED_ERROR("speed.error", "%");
+
+        private final String id;
+        private final String unit;
+
+        Asked(String id, String unit) {
+            this.id = id;
+            this.unit = unit;
+        }
+
+        @Override
+        public String id() {
+            return id;
+        }
+
+        @Override
+        public String unit() {
+            return unit;
+        }
+    }
+}
