@@ -4,6 +4,7 @@ module org.tapemetrology.core {
     requires static transitive org.jspecify;
 
     exports org.tapemetrology.core;
+    exports org.tapemetrology.core.alignment;
     exports org.tapemetrology.core.azimuth;
     exports org.tapemetrology.core.carrier;
     exports org.tapemetrology.core.conformity;

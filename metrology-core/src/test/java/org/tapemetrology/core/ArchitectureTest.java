@@ -75,6 +75,9 @@ class ArchitectureTest {
     static final ArchRule STABILITY_KNOWS_NOTHING_OF_THE_CORE = knowsOnly("stability", "internal");
 
     @ArchTest
+    static final ArchRule ALIGNMENT_KNOWS_READINGS_ALONE = knowsOnly("alignment", "quantity", "internal");
+
+    @ArchTest
     static final ArchRule INTERNAL_HELPERS_KNOW_NOTHING = knowsOnly("internal");
 
     @ArchTest

@@ -1,0 +1,176 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.alignment;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.OptionalDouble;
+import org.apache.commons.math3.analysis.interpolation.LoessInterpolator;
+import org.apache.commons.math3.analysis.interpolation.SplineInterpolator;
+import org.apache.commons.math3.analysis.polynomials.PolynomialSplineFunction;
+import org.apache.commons.math3.fitting.PolynomialCurveFitter;
+import org.apache.commons.math3.fitting.WeightedObservedPoints;
+
+/**
+ * How the replayed level depends on the bias that a tape was recorded with, at one wavelength, and what bias to set.
+ *
+ * <p>Level rises with the bias to a peak and falls beyond it, the more so the shorter the wavelength; the usual setting is
+ * beyond the peak of a short wavelength by a drop that the tape's maker states (common practice, no source). The curve is
+ * smoothed by local regression (W. S. Cleveland, J. Amer. Statist. Assoc. 74 (1979) p. 829, from memory) and interpolated by
+ * a cubic spline. The bias may be in any unit, so in steps of a recording with stepped bias. Immutable.
+ */
+public final class BiasCurve {
+    private static final int LEAST_POINTS = 6;
+    private static final int GRID = 2000;
+    private static final double LEAST_SPAN = 4;
+    /** Share of the points that a local line goes through: levels jump on a poor tape. */
+    private static final double OF_LEVEL = 0.35;
+    /** Points to either side of the lowest third harmonic. */
+    private static final int NEIGHBOURS = 3;
+
+    private final double from;
+    private final double to;
+    private final double[] grid = new double[GRID + 1];
+    private final int peak;
+    private final OptionalDouble leastDistortionAt;
+
+    /**
+     * A point of the curve.
+     *
+     * @param bias the bias, in any unit that rises with it
+     * @param levelDb replayed level of the short wavelength in dB
+     * @param thirdHarmonicPercent third harmonic of a long wavelength in %, empty where it was not measured
+     */
+    public record Point(double bias, double levelDb, OptionalDouble thirdHarmonicPercent) {}
+
+    private BiasCurve(List<Point> points) {
+        List<Point> sorted = new ArrayList<>(points);
+        sorted.sort(Comparator.comparingDouble(Point::bias));
+        double[] bias = sorted.stream().mapToDouble(Point::bias).toArray();
+        from = bias[0];
+        to = bias[bias.length - 1];
+        PolynomialSplineFunction level =
+                smoothed(bias, sorted.stream().mapToDouble(Point::levelDb).toArray());
+        int highest = 0;
+        for (int i = 0; i <= GRID; i++) {
+            grid[i] = level.value(at(i));
+            highest = grid[i] > grid[highest] ? i : highest;
+        }
+        peak = highest;
+        leastDistortionAt = leastDistortion(sorted);
+    }
+
+    /**
+     * The curve through points.
+     *
+     * @param points at least six, each of another bias
+     * @return the curve
+     */
+    public static BiasCurve of(List<Point> points) {
+        if (points.size() < LEAST_POINTS) {
+            throw new IllegalArgumentException(points.size() + " points make no bias curve: it takes " + LEAST_POINTS);
+        }
+        for (Point point : points) {
+            if (!Double.isFinite(point.bias()) || !Double.isFinite(point.levelDb())) {
+                throw new IllegalArgumentException("point " + point + " is not finite");
+            }
+        }
+        if (points.stream().mapToDouble(Point::bias).distinct().count() < points.size()) {
+            throw new IllegalArgumentException("two points have the same bias");
+        }
+        return new BiasCurve(points);
+    }
+
+    private static PolynomialSplineFunction smoothed(double[] x, double[] y) {
+        double span = Math.min(1, Math.max(OF_LEVEL, LEAST_SPAN / x.length));
+        return new SplineInterpolator().interpolate(x, new LoessInterpolator(span, 1).smooth(x, y));
+    }
+
+    private static OptionalDouble leastDistortion(List<Point> sorted) {
+        List<Point> measured = sorted.stream()
+                .filter(p -> p.thirdHarmonicPercent().isPresent())
+                .toList();
+        if (measured.size() < LEAST_POINTS) {
+            return OptionalDouble.empty();
+        }
+        int least = 0;
+        for (int i = 1; i < measured.size(); i++) {
+            least = percent(measured.get(i)) < percent(measured.get(least)) ? i : least;
+        }
+        if (least == 0 || least == measured.size() - 1) {
+            return OptionalDouble.empty();
+        }
+        // A parabola through the points about the lowest: a selective figure hardly jumps, and its least is narrow.
+        WeightedObservedPoints near = new WeightedObservedPoints();
+        int low = Math.max(0, least - NEIGHBOURS);
+        int high = Math.min(measured.size() - 1, least + NEIGHBOURS);
+        double middle = measured.get(least).bias();
+        for (int i = low; i <= high; i++) {
+            near.add(measured.get(i).bias() - middle, percent(measured.get(i)));
+        }
+        double[] parabola = PolynomialCurveFitter.create(2).fit(near.toList());
+        double vertex = middle - parabola[1] / (2 * parabola[2]);
+        boolean within = parabola[2] > 0
+                && vertex > measured.get(low).bias()
+                && vertex < measured.get(high).bias();
+        return within ? OptionalDouble.of(vertex) : OptionalDouble.empty();
+    }
+
+    private static double percent(Point point) {
+        return point.thirdHarmonicPercent().orElseThrow();
+    }
+
+    private double at(int index) {
+        return Math.min(to, from + (to - from) * index / GRID);
+    }
+
+    /**
+     * The bias of the highest level.
+     *
+     * @return the bias, empty where the level still rises or already falls over the whole curve
+     */
+    public OptionalDouble peakBias() {
+        return peak == 0 || peak == GRID ? OptionalDouble.empty() : OptionalDouble.of(at(peak));
+    }
+
+    /**
+     * How far the level lies below the peak.
+     *
+     * @param bias a bias within the curve
+     * @return the drop in dB, not negative
+     */
+    public double dropDb(double bias) {
+        if (!(bias >= from && bias <= to)) {
+            throw new IllegalArgumentException("bias " + bias + " is not in " + from + " to " + to);
+        }
+        int index = (int) Math.round((bias - from) / (to - from) * GRID);
+        return grid[peak] - grid[index];
+    }
+
+    /**
+     * The bias beyond the peak at which the level has dropped by an amount.
+     *
+     * @param overBiasDropDb the drop in dB, above 0
+     * @return the bias, empty where the curve ends before
+     */
+    public OptionalDouble biasForDrop(double overBiasDropDb) {
+        if (!(overBiasDropDb > 0)) {
+            throw new IllegalArgumentException("overBiasDropDb " + overBiasDropDb + " is not above 0");
+        }
+        for (int i = peak; i <= GRID && peakBias().isPresent(); i++) {
+            if (grid[peak] - grid[i] >= overBiasDropDb) {
+                return OptionalDouble.of(at(i));
+            }
+        }
+        return OptionalDouble.empty();
+    }
+
+    /**
+     * The bias of the least third harmonic.
+     *
+     * @return the bias, empty where it was not measured or has no least within the curve
+     */
+    public OptionalDouble leastDistortionBias() {
+        return leastDistortionAt;
+    }
+}
