@@ -71,11 +71,12 @@ final class AssessmentTable {
         return component.inputUnit().isEmpty() ? reading.unit().symbol() : component.inputUnit();
     }
 
-    private static void print(Decision decision, Assessment.Of assessment, PrintStream out) {
+    /** Verdict, figure and limit in a line. */
+    static String line(Decision decision) {
         Limit limit = decision.limit();
-        out.printf(
+        return String.format(
                 Locale.ROOT,
-                "  %-16s %s (%s): %s, limit %s %s%s%n",
+                "%-16s %s (%s): %s, limit %s %s%s",
                 decision.verdict().id(),
                 limit.name(),
                 name(decision.reading()),
@@ -88,6 +89,10 @@ final class AssessmentTable {
                                 ", kept with %.1f %%",
                                 100 * decision.probabilityOfConformity().getAsDouble())
                         : "");
+    }
+
+    private static void print(Decision decision, Assessment.Of assessment, PrintStream out) {
+        out.println("  " + line(decision));
         if (decision.verdict() != Verdict.PASS && decision.verdict() != Verdict.FAIL) {
             if (decision.guardBand().isEmpty()) {
                 out.println("      " + decision.reason());

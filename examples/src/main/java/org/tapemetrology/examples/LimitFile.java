@@ -35,16 +35,22 @@ final class LimitFile {
         JsonFields fields = JsonFields.read(file);
         String name = fields.text("name").orElse(file.toString());
         String source = fields.text("source").orElse(file.toString());
-        List<Limit> limits = new ArrayList<>();
-        for (JsonFields each : fields.objects("limits")) {
-            limits.add(limit(each, source));
-            each.noOthers();
-        }
+        List<Limit> limits = limits(fields, source);
         fields.noOthers();
         if (limits.isEmpty()) {
             throw fields.wrong("limits", "names none");
         }
         return new LimitSet(name, limits);
+    }
+
+    /** The limits that an object lists. */
+    static List<Limit> limits(JsonFields fields, String source) {
+        List<Limit> limits = new ArrayList<>();
+        for (JsonFields each : fields.objects("limits")) {
+            limits.add(limit(each, source));
+            each.noOthers();
+        }
+        return limits;
     }
 
     private static Limit limit(JsonFields fields, String source) {

@@ -53,7 +53,11 @@ record Setup(
             Converter.assumed());
 
     static Setup read(Path file) throws IOException {
-        JsonFields fields = JsonFields.read(file);
+        return of(JsonFields.read(file));
+    }
+
+    /** The setup that an object describes, which may hold nothing else. */
+    static Setup of(JsonFields fields) {
         Optional<JsonFields> tape = fields.object("testTape");
         Optional<JsonFields> converter = fields.object("converter");
         Setup setup = new Setup(
@@ -74,29 +78,34 @@ record Setup(
 
     /** This setup with another tape. */
     Setup with(TestTape tape) {
-        return new Setup(
-                tapeSpeedMillimetresPerSecond,
-                trackSpacingMillimetres,
-                trackWidthMillimetres,
-                fullScaleVolts,
-                referenceLevelDbfs,
-                mainsHz,
-                toneHz,
-                tape,
-                converter);
+        return with(tapeSpeedMillimetresPerSecond, toneHz, tape, converter);
     }
 
     /** This setup with another converter. */
     Setup with(Converter other) {
+        return with(tapeSpeedMillimetresPerSecond, toneHz, testTape, other);
+    }
+
+    /** This setup at another speed of the tape. */
+    Setup withSpeed(double millimetresPerSecond) {
+        return with(OptionalDouble.of(millimetresPerSecond), toneHz, testTape, converter);
+    }
+
+    /** This setup with a tone of another frequency. */
+    Setup withTone(double hz) {
+        return with(tapeSpeedMillimetresPerSecond, OptionalDouble.of(hz), testTape, converter);
+    }
+
+    private Setup with(OptionalDouble speed, OptionalDouble tone, TestTape tape, Converter other) {
         return new Setup(
-                tapeSpeedMillimetresPerSecond,
+                speed,
                 trackSpacingMillimetres,
                 trackWidthMillimetres,
                 fullScaleVolts,
                 referenceLevelDbfs,
                 mainsHz,
-                toneHz,
-                testTape,
+                tone,
+                tape,
                 other);
     }
 

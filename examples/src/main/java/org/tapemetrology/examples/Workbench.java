@@ -17,6 +17,7 @@ import picocli.CommandLine.Help.Ansi;
         subcommands = {
             MeasureCommand.class,
             DiagnoseCommand.class,
+            ServiceCommand.class,
             CheckConverterCommand.class,
             GenerateCommand.class,
             ConformanceCommand.class,
@@ -109,6 +110,9 @@ public final class Workbench implements Runnable {
             }
             if (type == DiagnoseCommand.class) {
                 return type.cast(new DiagnoseCommand(out, err));
+            }
+            if (type == ServiceCommand.class) {
+                return type.cast(new ServiceCommand(out, err));
             }
             if (type == CheckConverterCommand.class) {
                 return type.cast(new CheckConverterCommand(out, err));
