@@ -9,6 +9,7 @@ import org.tapemetrology.core.conformity.Decision;
 import org.tapemetrology.core.conformity.Limit;
 import org.tapemetrology.core.conformity.Verdict;
 import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.quantity.Unit;
 import org.tapemetrology.core.uncertainty.Budget;
 import org.tapemetrology.core.uncertainty.UncertaintyComponent;
 
@@ -43,7 +44,7 @@ final class AssessmentTable {
                 "type",
                 "distribution",
                 "u",
-                "adds " + reading.unit().symbol(),
+                "adds " + differenceUnit(reading),
                 "share",
                 "source");
         for (UncertaintyComponent component : budget.components()) {
@@ -63,12 +64,18 @@ final class AssessmentTable {
                 Locale.ROOT,
                 "  combined %.3g %s, %s degrees of freedom%n%n",
                 budget.combined(),
-                reading.unit().symbol(),
+                differenceUnit(reading),
                 freedom < 1e6 ? String.format(Locale.ROOT, "%.1f", freedom) : "infinite");
     }
 
     private static String unit(UncertaintyComponent component, Reading reading) {
-        return component.inputUnit().isEmpty() ? reading.unit().symbol() : component.inputUnit();
+        return component.inputUnit().isEmpty() ? differenceUnit(reading) : component.inputUnit();
+    }
+
+    /** Levels re a reference differ by decibels. */
+    private static String differenceUnit(Reading reading) {
+        Unit unit = reading.unit();
+        return (unit == Unit.DBFS || unit == Unit.DBU ? Unit.DECIBEL : unit).symbol();
     }
 
     /** Verdict, figure and limit in a line. */
