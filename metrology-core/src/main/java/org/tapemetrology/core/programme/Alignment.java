@@ -108,7 +108,8 @@ final class Alignment {
                         .toList();
                 other = Math.max(
                         other,
-                        chain(hypothesis.lnRatio(), hypothesis.swapped(), allowed).score());
+                        chain(hypothesis.lnRatio(), hypothesis.swapped(), allowed)
+                                .score());
             }
         }
         return best.score() - other;

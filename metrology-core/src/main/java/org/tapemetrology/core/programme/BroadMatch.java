@@ -135,8 +135,9 @@ final class BroadMatch {
             }
             told++;
             double line = mean(power, bin - half, bin + half);
-            double beside = 0.5 * (mean(power, bin - 2 * half - 1, bin - half - 1)
-                    + mean(power, bin + half + 1, bin + 2 * half + 1));
+            double beside = 0.5
+                    * (mean(power, bin - 2 * half - 1, bin - half - 1)
+                            + mean(power, bin + half + 1, bin + 2 * half + 1));
             count += line > LEAST_PROMINENCE * beside ? 1 : 0;
         }
         return told > 0 && count >= LEAST_TONES * told;
@@ -201,8 +202,8 @@ final class BroadMatch {
         double xy = 0;
         for (double low = first; low * StrictMath.exp(THIRD_OCTAVE) <= last; low *= StrictMath.exp(THIRD_OCTAVE)) {
             double octave = StrictMath.log(low) / StrictMath.log(2);
-            double level = 10 * StrictMath.log10(
-                    mean(power, low, low * StrictMath.exp(THIRD_OCTAVE)) + Double.MIN_NORMAL);
+            double level =
+                    10 * StrictMath.log10(mean(power, low, low * StrictMath.exp(THIRD_OCTAVE)) + Double.MIN_NORMAL);
             n++;
             x += octave;
             y += level;

@@ -107,8 +107,8 @@ public final class ProgrammeRecogniser {
 
     private void requireChannels(int given) {
         if (channels != given) {
-            throw new IllegalStateException("samples of " + given + " channels were given, the recogniser has "
-                    + channels);
+            throw new IllegalStateException(
+                    "samples of " + given + " channels were given, the recogniser has " + channels);
         }
     }
 
@@ -133,11 +133,7 @@ public final class ProgrammeRecogniser {
                 WarningCode.INVALID_SAMPLE,
                 String.format(Locale.ROOT, "after a sample that is no finite number nothing is recognised")));
         return new Recognition(
-                recognition.found(),
-                recognition.missing(),
-                recognition.speedRatio(),
-                recognition.swapped(),
-                warnings);
+                recognition.found(), recognition.missing(), recognition.speedRatio(), recognition.swapped(), warnings);
     }
 
     /**

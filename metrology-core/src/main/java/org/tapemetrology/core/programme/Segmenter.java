@@ -138,10 +138,8 @@ final class Segmenter {
             linePower += both[k];
             moment += k * both[k];
         }
-        aroundPower = PairSpectrum.sum(
-                        both,
-                        (int) Math.min(0.7 * peak, peak - 3.0 * HALF_BINS),
-                        (int) Math.max(1.4 * peak, peak + 3.0 * HALF_BINS))
+        aroundPower = PairSpectrum.sum(both, (int) Math.min(0.7 * peak, peak - 3.0 * HALF_BINS), (int)
+                        Math.max(1.4 * peak, peak + 3.0 * HALF_BINS))
                 - linePower;
         share = moment / weighted;
         lnHz = Math.log(moment / linePower * binHz);
@@ -170,8 +168,7 @@ final class Segmenter {
             return false;
         }
         double before = decibels(sumChannel[0], sumChannel[1]);
-        if (frames >= LEAST_FRAMES
-                && Math.abs(decibels(channelPower[0], channelPower[1]) - before) > SIDE_CHANGE_DB) {
+        if (frames >= LEAST_FRAMES && Math.abs(decibels(channelPower[0], channelPower[1]) - before) > SIDE_CHANGE_DB) {
             return false;
         }
         boolean steady = Math.abs(step) < STEADY_GLIDE * hopSeconds * 4;

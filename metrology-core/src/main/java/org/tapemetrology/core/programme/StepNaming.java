@@ -5,11 +5,13 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
 import org.tapemetrology.core.quantity.Warning;
 import org.tapemetrology.core.quantity.WarningCode;
 
@@ -105,18 +107,18 @@ final class StepNaming {
     private void name(Alignment.Chain chain, Group group) {
         double ratio = StrictMath.exp(chain.lnRatio());
         double origin = origin(group.nodes());
+        double[] margins = new double[steps.size()];
         TreeSet<Integer> certain = new TreeSet<>();
-        TreeMap<Integer, Double> margins = new TreeMap<>();
         for (int step : group.steps()) {
-            margins.put(step, alignment.margin(chain, step));
-            if (margins.get(step) >= LEAST_MARGIN) {
+            margins[step] = alignment.margin(chain, step);
+            if (margins[step] >= LEAST_MARGIN) {
                 certain.add(step);
             }
         }
         for (int step : group.steps()) {
             List<Alignment.Node> pieces =
                     group.nodes().stream().filter(node -> node.step() == step).toList();
-            RecognisedStep named = placed(step, pieces, origin, ratio, margins.get(step));
+            RecognisedStep named = placed(step, pieces, origin, ratio, margins[step]);
             boolean anchored = certain.size() > 1 || isWhole(step, pieces, ratio);
             if (!certain.contains(step) || !anchored) {
                 warnings.add(Warning.during(
@@ -125,14 +127,16 @@ final class StepNaming {
                                 + ", but other explanations are as good: it was not named",
                         named.fromSeconds(),
                         named.toSeconds()));
-            } else if (!found.containsKey(step)
-                    || found.get(step).toSeconds() - found.get(step).fromSeconds()
-                            < named.toSeconds() - named.fromSeconds()) {
+            } else if (seconds(found.get(step)) < seconds(named)) {
                 // Of a step in which the tape was stopped the longer part counts.
                 found.put(step, named);
                 origins.put(step, origin);
             }
         }
+    }
+
+    private static double seconds(@Nullable RecognisedStep step) {
+        return step == null ? 0 : step.toSeconds() - step.fromSeconds();
     }
 
     private static double origin(List<Alignment.Node> nodes) {
@@ -216,28 +220,34 @@ final class StepNaming {
      * the tape was stopped nothing tells the pause from the stop.
      */
     private void namePause(int i, double ratio, double loud) {
-        Integer before = origins.lowerKey(i);
-        Integer after = origins.higherKey(i);
-        if (before == null || after == null || !origins.get(before).equals(origins.get(after))) {
+        Map.Entry<Integer, Double> originBefore = origins.lowerEntry(i);
+        Map.Entry<Integer, Double> originAfter = origins.higherEntry(i);
+        if (originBefore == null
+                || originAfter == null
+                || !originBefore.getValue().equals(originAfter.getValue())) {
             return;
         }
-        double free = found.get(after).fromSeconds() - found.get(before).toSeconds();
-        double expected = (programme.startSeconds(after) - programme.startSeconds(before + 1)) / ratio;
+        RecognisedStep before = found.get(originBefore.getKey());
+        RecognisedStep after = found.get(originAfter.getKey());
+        if (before == null || after == null) {
+            return;
+        }
+        double free = after.fromSeconds() - before.toSeconds();
+        double expected = (programme.startSeconds(after.index()) - programme.startSeconds(before.index() + 1)) / ratio;
         if (Math.abs(free - expected) > PAUSE_TOLERANCE_SECONDS) {
             return;
         }
-        double origin = origins.get(before);
+        double origin = originBefore.getValue();
         double sent = steps.get(i).seconds() / ratio;
         double from = origin + programme.startSeconds(i) / ratio;
         double to = from + sent;
-        from = Math.max(from, found.get(before).toSeconds());
-        to = Math.min(to, found.get(after).fromSeconds());
+        from = Math.max(from, before.toSeconds());
+        to = Math.min(to, after.fromSeconds());
         double inFrom = from + PAUSE_EDGE_SECONDS;
         double inTo = to - PAUSE_EDGE_SECONDS;
         boolean quiet = segments.stream()
-                .noneMatch(segment -> segment.levelDbfs() > loud
-                        && segment.fromSeconds() < inTo
-                        && segment.toSeconds() > inFrom);
+                .noneMatch(segment ->
+                        segment.levelDbfs() > loud && segment.fromSeconds() < inTo && segment.toSeconds() > inFrom);
         if (to - from >= LEAST_PAUSE_SECONDS && quiet) {
             found.put(
                     i,
@@ -247,7 +257,7 @@ final class StepNaming {
                             from,
                             to,
                             ratio,
-                            Math.min(found.get(before).confidence(), found.get(after).confidence()),
+                            Math.min(before.confidence(), after.confidence()),
                             to - from > sent - MISSING_SECONDS - MISSING_SHARE * sent));
         }
     }
@@ -280,8 +290,11 @@ final class StepNaming {
     }
 
     private String whyMissing(int step, double ratio) {
-        Integer near = origins.floorKey(step) != null ? origins.floorKey(step) : origins.ceilingKey(step);
-        double origin = near == null ? 0 : origins.get(near);
+        Map.Entry<Integer, Double> near = origins.floorEntry(step);
+        if (near == null) {
+            near = origins.firstEntry();
+        }
+        double origin = near == null ? 0 : near.getValue();
         double from = origin + programme.startSeconds(step) / ratio;
         double to = origin + programme.startSeconds(step + 1) / ratio;
         if (step < origins.firstKey() && to < PAUSE_EDGE_SECONDS) {

@@ -38,9 +38,8 @@ class RecognitionStudyTest {
         List<Step> steps = new ArrayList<>();
         int count = 4 + random.nextInt(9);
         for (int i = 0; i < count; i++) {
-            Step.Side side = happens(random, 0.7)
-                    ? Step.Side.BOTH
-                    : happens(random, 0.5) ? Step.Side.LEFT : Step.Side.RIGHT;
+            Step.Side side =
+                    happens(random, 0.7) ? Step.Side.BOTH : happens(random, 0.5) ? Step.Side.LEFT : Step.Side.RIGHT;
             double level = -6.0 - random.nextInt(4) * 5;
             double seconds = uniform(random, 1.5, 6);
             double kind = random.nextDouble();
@@ -66,8 +65,7 @@ class RecognitionStudyTest {
             }
             steps.add(new Step("step " + i, signal, side, seconds));
             if (happens(random, 0.6)) {
-                steps.add(new Step(
-                        "pause " + i, new StepSignal.Pause(), Step.Side.BOTH, uniform(random, 1, 3)));
+                steps.add(new Step("pause " + i, new StepSignal.Pause(), Step.Side.BOTH, uniform(random, 1, 3)));
             }
         }
         return new Programme("random", steps, OptionalDouble.empty());
@@ -109,8 +107,8 @@ class RecognitionStudyTest {
         }
         if (happens(random, 0.3)) {
             int step = random.nextInt(programme.steps().size());
-            ReplayedProgramme.Part part = new ReplayedProgramme.Part(
-                    programme.startSeconds(step), programme.startSeconds(step + 1));
+            ReplayedProgramme.Part part =
+                    new ReplayedProgramme.Part(programme.startSeconds(step), programme.startSeconds(step + 1));
             (happens(random, 0.5) ? replay.cutOut : replay.muted).add(part);
         }
         return replay.play();
@@ -175,7 +173,9 @@ class RecognitionStudyTest {
                         found,
                         right,
                         other));
-            } else if (isThere && found.complete() && !replay.programme.steps().get(i).isPause()) {
+            } else if (isThere
+                    && found.complete()
+                    && !replay.programme.steps().get(i).isPause()) {
                 if (replay.muted.isEmpty() && replay.stops.isEmpty()) {
                     double all = replay.heard(i, 0, replay.seconds());
                     worstEdge = Math.max(worstEdge, Math.max(length - right, all - right));

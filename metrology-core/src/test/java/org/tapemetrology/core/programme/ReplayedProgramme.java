@@ -63,7 +63,8 @@ final class ReplayedProgramme {
     private double gaussian() {
         double sum = 0;
         for (int i = 0; i < 3; i++) {
-            sum += random.nextDouble() - random.nextDouble();
+            double one = random.nextDouble();
+            sum += one - random.nextDouble();
         }
         return sum * Math.sqrt(2);
     }
@@ -96,7 +97,7 @@ final class ReplayedProgramme {
                 silence(ahead.remove(0).seconds());
             }
             double speed = ratio * (1 + wow * Math.sin(2 * Math.PI * wowHz * length / rateHz));
-            wander += wanderShare * (-wander) + Math.sqrt(2 * wanderShare) * wanderDb * gaussian();
+            wander += -wanderShare * wander + Math.sqrt(2 * wanderShare) * wanderDb * gaussian();
             Step sent = programme.steps().get(step);
             boolean quiet = muted.stream().anyMatch(part -> part.holds(now));
             double value = value(sent, at - programme.startSeconds(step), speed / rateHz)
