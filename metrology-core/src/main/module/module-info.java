@@ -16,6 +16,7 @@ module org.tapemetrology.core {
     exports org.tapemetrology.core.level;
     exports org.tapemetrology.core.loss;
     exports org.tapemetrology.core.noise;
+    exports org.tapemetrology.core.programme;
     exports org.tapemetrology.core.quantity;
     exports org.tapemetrology.core.response;
     exports org.tapemetrology.core.separation;

@@ -9,6 +9,8 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import org.tapemetrology.core.programme.Programme;
 import org.tapemetrology.signals.Decibels;
 import org.tapemetrology.signals.Dropout;
 import org.tapemetrology.signals.FmTone;
@@ -55,6 +57,13 @@ final class GenerateCommand implements Callable<Integer> {
 
     @Option(names = "--force", description = "overwrite the file if it is there")
     private boolean force;
+
+    @Option(
+            names = "--programme",
+            paramLabel = "NAME|FILE",
+            description =
+                    "write a test programme instead: speed-and-azimuth, level-and-response, record-side, or a JSON file")
+    private @Nullable String programme;
 
     @Option(names = "--tone", paramLabel = "HZ", description = "frequency at the right speed (default 3150)")
     private double toneHz = 3150;
@@ -109,25 +118,53 @@ final class GenerateCommand implements Callable<Integer> {
         require(channels >= 1 && channels <= 64, "--channels " + channels + " is not in 1 to 64");
         require(toneHz > 0 && toneHz < rateHz / 2.0, "--tone " + toneHz + " is not between 0 and half the rate");
         require(levelDbfs <= 0, "--level " + levelDbfs + " is above 0 dBFS");
-        SampledSignal signal = SampledSignal.of(signal(), rateHz);
         if (Files.exists(out) && !force) {
             throw new IOException(out + " is there already; --force overwrites it");
         }
+        return programme == null ? writeTone() : writeProgramme(ProgrammeFile.named(programme));
+    }
+
+    private int writeProgramme(Programme described) throws IOException {
+        ProgrammeSound sound = new ProgrammeSound(described, rateHz);
+        try (WavWriter writer = builder(2).create()) {
+            sound.writeTo(writer);
+            warnOfSaturation(writer);
+        }
+        err.println(String.format(
+                Locale.ROOT,
+                "%s: programme %s, %d steps, %.1f s",
+                out,
+                described.name(),
+                described.steps().size(),
+                described.seconds()));
+        return Workbench.ALL_MEASURED;
+    }
+
+    private void warnOfSaturation(WavWriter writer) {
+        if (writer.saturatedSamples() > 0) {
+            err.println("generate: " + writer.saturatedSamples() + " samples went beyond full scale and were cut");
+        }
+    }
+
+    private WavWriter.Builder builder(int ofChannels) {
         WavWriter.Builder builder =
-                WavWriter.to(out).sampleRateHz(rateHz).channels(channels).encoding(encoding());
+                WavWriter.to(out).sampleRateHz(rateHz).channels(ofChannels).encoding(encoding());
         if (samples != Samples.FLOAT32) {
             builder.dither(1);
         }
         if (force) {
             builder.overwrite();
         }
+        return builder;
+    }
+
+    private int writeTone() throws IOException {
+        SampledSignal signal = SampledSignal.of(signal(), rateHz);
         SampledSignal[] all = new SampledSignal[channels];
         Arrays.fill(all, signal);
-        try (WavWriter writer = builder.create()) {
+        try (WavWriter writer = builder(channels).create()) {
             writer.write(all, Math.round(seconds * rateHz));
-            if (writer.saturatedSamples() > 0) {
-                err.println("generate: " + writer.saturatedSamples() + " samples went beyond full scale and were cut");
-            }
+            warnOfSaturation(writer);
         }
         err.println(String.format(
                 Locale.ROOT,

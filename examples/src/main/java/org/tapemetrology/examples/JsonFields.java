@@ -85,6 +85,25 @@ final class JsonFields {
         return number(name, least, greatest).orElseThrow(() -> wrong(name, "is missing"));
     }
 
+    /** A list of numbers that must be there, each between two bounds. */
+    List<Double> numbers(String name, double least, double greatest) {
+        if (!(get(name) instanceof List<?> list)) {
+            throw wrong(name, "is no list");
+        }
+        List<Double> numbers = new ArrayList<>();
+        for (Object each : list) {
+            if (!(each instanceof Number number)) {
+                throw wrong(name + "[" + numbers.size() + "]", "is no number");
+            }
+            double given = number.doubleValue();
+            if (!(given >= least && given <= greatest)) {
+                throw wrong(name + "[" + numbers.size() + "]", given + " is not in [" + least + ", " + greatest + "]");
+            }
+            numbers.add(given);
+        }
+        return numbers;
+    }
+
     /** A text; empty where the field is missing. */
     Optional<String> text(String name) {
         Object value = get(name);
@@ -150,6 +169,12 @@ final class JsonFields {
             String other = others.iterator().next();
             throw wrong(other, "is not known here; known are " + String.join(", ", new TreeSet<>(asked)));
         }
+    }
+
+    /** An error that names the file; one that does not yet is put down to a field. */
+    IllegalArgumentException named(IllegalArgumentException wrong, String name) {
+        String message = String.valueOf(wrong.getMessage());
+        return message.startsWith(file + ": ") ? wrong : wrong(name, ": " + message);
     }
 
     /** An error about a field. */

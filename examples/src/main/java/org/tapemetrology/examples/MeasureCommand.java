@@ -10,10 +10,12 @@ import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.tapemetrology.core.Content;
 import org.tapemetrology.core.flutter.ToneMeter;
+import org.tapemetrology.core.programme.Programme;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
+import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Spec;
 
 /** Measures recordings, one after the other. */
@@ -54,6 +56,13 @@ final class MeasureCommand implements Callable<Integer> {
             description = "recording of the tone that erasure, noise and level are given re")
     private @Nullable String referenceFile;
 
+    @Option(
+            names = "--programme",
+            paramLabel = "NAME|FILE",
+            description =
+                    "find and measure the steps of a test programme: speed-and-azimuth, level-and-response, record-side, or a JSON file")
+    private @Nullable String programmeFile;
+
     @Option(names = "--tape", paramLabel = "FILE", description = "JSON description of the test tape")
     private @Nullable Path tapeFile;
 
@@ -74,12 +83,21 @@ final class MeasureCommand implements Callable<Integer> {
     @Override
     public Integer call() throws IOException {
         input.check(spec.commandLine(), ToneMeter.LOWEST_NOMINAL_HZ);
+        if (programmeFile != null && (referenceFile != null || content != Content.AUTOMATIC || assessing.isAsked())) {
+            throw new ParameterException(
+                    spec.commandLine(), "--programme does not go with --as, --reference, --limits or --budget");
+        }
         Progress progress = Progress.onTerminal(err);
         MeterSettings settings = settings(input.nominalHz(), progress);
         Assessment assessment = assessing.assessment();
+        Programme programme = programmeFile == null ? null : ProgrammeFile.named(programmeFile);
         int status = Workbench.ALL_MEASURED;
         for (Recording recording : input.recordings()) {
             try {
+                if (programme != null) {
+                    printSteps(recording.measured(programme, settings, progress));
+                    continue;
+                }
                 Recording.Measured measured = recording.measured(settings, progress);
                 Assessment.Of assessed = assessment.of(
                         measured.result().measurement(), measured.meter().budgets());
@@ -99,6 +117,14 @@ final class MeasureCommand implements Callable<Integer> {
             }
         }
         return status;
+    }
+
+    private void printSteps(Recording.OfProgramme measured) {
+        if (input.isJson()) {
+            out.println(MeasurementJson.line(measured.result(), measured.steps()));
+        } else {
+            MeasurementTable.print(measured, out);
+        }
     }
 
     private MeterSettings settings(OptionalDouble nominal, Progress progress) throws IOException {

@@ -7,9 +7,12 @@ import com.fasterxml.jackson.core.json.JsonWriteFeature;
 import java.io.IOException;
 import java.io.StringWriter;
 import java.io.UncheckedIOException;
+import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import org.tapemetrology.core.programme.ProgrammeMeasurement;
+import org.tapemetrology.core.programme.RecognisedStep;
 import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.quantity.Warning;
 import org.tapemetrology.core.uncertainty.Budget;
@@ -95,7 +98,7 @@ final class MeasurementJson {
         json.writeEndArray();
         json.writeArrayFieldStart("readings");
         for (Reading reading : result.measurement().readings()) {
-            write(reading, assessment, json);
+            write(reading, assessment, Optional.empty(), json);
         }
         json.writeEndArray();
     }
@@ -110,9 +113,51 @@ final class MeasurementJson {
         json.writeEndObject();
     }
 
-    private static void write(Reading reading, Optional<Assessment.Of> assessment, JsonGenerator json)
+    /** The readings of a programme: each carries the name of its step. */
+    static String line(Recording.Result result, List<ProgrammeMeasurement.StepMeasurement> steps) {
+        return line(json -> {
+            json.writeStartObject();
+            json.writeStringField("schema", SCHEMA);
+            writeSource(result, json);
+            json.writeArrayFieldStart("warnings");
+            for (Warning warning : result.measurement().warnings()) {
+                write(warning, json);
+            }
+            json.writeEndArray();
+            json.writeArrayFieldStart("readings");
+            for (ProgrammeMeasurement.StepMeasurement step : steps) {
+                for (Reading reading : step.measurement().readings()) {
+                    write(reading, Optional.empty(), Optional.of(step.step().name()), json);
+                }
+            }
+            json.writeEndArray();
+            json.writeArrayFieldStart("steps");
+            for (ProgrammeMeasurement.StepMeasurement step : steps) {
+                write(step.step(), json);
+            }
+            json.writeEndArray();
+            json.writeEndObject();
+        });
+    }
+
+    private static void write(RecognisedStep step, JsonGenerator json) throws IOException {
+        json.writeStartObject();
+        json.writeStringField("name", step.name());
+        json.writeNumberField("fromSeconds", step.fromSeconds());
+        json.writeNumberField("toSeconds", step.toSeconds());
+        json.writeNumberField("speedRatio", step.speedRatio());
+        json.writeNumberField("confidence", step.confidence());
+        json.writeBooleanField("complete", step.complete());
+        json.writeEndObject();
+    }
+
+    private static void write(
+            Reading reading, Optional<Assessment.Of> assessment, Optional<String> step, JsonGenerator json)
             throws IOException {
         json.writeStartObject();
+        if (step.isPresent()) {
+            json.writeStringField("step", step.get());
+        }
         json.writeStringField("quantity", reading.quantity().id());
         numberOrNull(json, "channel", reading.channel());
         numberOrNull(json, "value", reading.value());

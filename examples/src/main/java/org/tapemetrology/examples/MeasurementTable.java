@@ -10,6 +10,8 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import org.tapemetrology.core.programme.ProgrammeMeasurement;
+import org.tapemetrology.core.programme.RecognisedStep;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.quantity.Status;
@@ -46,7 +48,37 @@ final class MeasurementTable {
                 channels,
                 channels == 1 ? "" : "s",
                 result.durationSeconds());
-        List<Reading> readings = result.measurement().readings();
+        print(result.measurement().readings(), channels, out);
+        print(result.measurement().warnings(), out);
+    }
+
+    /** The same of a programme, step by step. */
+    static void print(Recording.OfProgramme measured, PrintStream out) {
+        Recording.Result result = measured.result();
+        out.printf(
+                Locale.ROOT,
+                "%s: %d Hz, %d channel%s, %.2f s%n",
+                result.file(),
+                result.sampleRateHz(),
+                result.channels(),
+                result.channels() == 1 ? "" : "s",
+                result.durationSeconds());
+        for (ProgrammeMeasurement.StepMeasurement one : measured.steps()) {
+            RecognisedStep step = one.step();
+            out.printf(
+                    Locale.ROOT,
+                    "step %s: %.2f s to %.2f s, speed %+.2f %%%s%n",
+                    step.name(),
+                    step.fromSeconds(),
+                    step.toSeconds(),
+                    100 * (step.speedRatio() - 1),
+                    step.complete() ? "" : ", not whole");
+            print(one.measurement().readings(), Math.min(COLUMNS, result.channels()), out);
+        }
+        print(result.measurement().warnings(), out);
+    }
+
+    private static void print(List<Reading> readings, int channels, PrintStream out) {
         for (int first = 1; first <= channels; first += COLUMNS) {
             columns(readings, first, Math.min(first + COLUMNS - 1, channels), out);
         }
@@ -56,7 +88,10 @@ final class MeasurementTable {
             out.println("  between the channels");
             between.forEach(reading -> out.println("  " + row(reading)));
         }
-        for (Warning warning : result.measurement().warnings()) {
+    }
+
+    private static void print(List<Warning> warnings, PrintStream out) {
+        for (Warning warning : warnings) {
             out.println("! " + text(warning));
         }
         out.println();

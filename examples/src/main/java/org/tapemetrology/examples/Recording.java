@@ -4,15 +4,21 @@ package org.tapemetrology.examples;
 import java.io.IOException;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.tapemetrology.core.RecordingMeter;
 import org.tapemetrology.core.flutter.ToneMeter;
+import org.tapemetrology.core.programme.Programme;
+import org.tapemetrology.core.programme.ProgrammeMeasurement;
+import org.tapemetrology.core.programme.RecognisedStep;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.quantity.Warning;
 import org.tapemetrology.core.quantity.WarningCode;
+import org.tapemetrology.core.uncertainty.ReadingBudgets;
+import org.tapemetrology.core.wav.WavDamage;
 import org.tapemetrology.core.wav.WavReader;
 
 /** A recording that is to be measured: which file, and which part of it. */
@@ -69,7 +75,7 @@ record Recording(String file, double fromSeconds, double toSeconds) {
                         + RecordingMeter.MOST_CHANNELS + " can be measured");
             }
             RecordingMeter meter = meter(settings, rate, channels);
-            feed(reader, meter, progress);
+            feed(reader, meter::accept, progress);
             double offset = Math.min(fromFrame(rate), reader.framesRead()) / (double) rate;
             Measurement part = shifted(meter.reading(), offset);
             Measurement measurement = reader.damage()
@@ -81,6 +87,82 @@ record Recording(String file, double fromSeconds, double toSeconds) {
                             file, rate, channels, reader.framesRead() / (double) rate, measurement, Optional.empty()),
                     meter);
         }
+    }
+
+    /** A recording of a programme: what it is, and the readings of each step. */
+    record OfProgramme(Result result, List<ProgrammeMeasurement.StepMeasurement> steps) {}
+
+    /** Recognises and measures the steps of a programme, with the errors of tape and converter as they are set. */
+    OfProgramme measured(Programme programme, MeterSettings settings, Progress progress) throws IOException {
+        if (file.equals("-")) {
+            throw new IllegalArgumentException("a programme is read twice: standard input cannot be");
+        }
+        int rate;
+        int channels;
+        long frames;
+        Optional<WavDamage> damage;
+        try (WavReader reader = open()) {
+            rate = reader.format().sampleRateHz();
+            channels = reader.format().channels();
+            skipAll(reader);
+            frames = reader.framesRead();
+            damage = reader.damage();
+        }
+        ProgrammeMeasurement.Result measured;
+        try {
+            measured = new ProgrammeMeasurement(programme, rate, channels).measure(sink -> {
+                try (WavReader reader = open()) {
+                    feed(reader, sink, progress);
+                }
+            });
+        } catch (IllegalArgumentException wrong) {
+            throw new IllegalArgumentException(file + ": " + wrong.getMessage(), wrong);
+        }
+        double offset = Math.min(fromFrame(rate), frames) / (double) rate;
+        ReadingBudgets budgets =
+                new ReadingBudgets(settings.setup().testTape(), settings.setup().converter());
+        List<Warning> warnings = new ArrayList<>(
+                shifted(new Measurement(List.of(), measured.recognition().warnings()), offset)
+                        .warnings());
+        List<Reading> readings = new ArrayList<>();
+        List<ProgrammeMeasurement.StepMeasurement> steps = new ArrayList<>();
+        for (ProgrammeMeasurement.StepMeasurement one : measured.steps()) {
+            Measurement part = shifted(budgets.applied(one.measurement()), offset);
+            RecognisedStep step = one.step();
+            steps.add(new ProgrammeMeasurement.StepMeasurement(
+                    new RecognisedStep(
+                            step.index(),
+                            step.name(),
+                            step.fromSeconds() + offset,
+                            step.toSeconds() + offset,
+                            step.speedRatio(),
+                            step.confidence(),
+                            step.complete()),
+                    part));
+            readings.addAll(part.readings());
+            part.warnings()
+                    .forEach(w -> warnings.add(new Warning(
+                            w.code(), w.channel(), step.name() + ": " + w.message(), w.fromSeconds(), w.toSeconds())));
+        }
+        damage.ifPresent(found ->
+                warnings.add(Warning.of(WarningCode.DAMAGED_FILE, found.message() + "; what is whole was measured")));
+        return new OfProgramme(
+                new Result(
+                        file,
+                        rate,
+                        channels,
+                        frames / (double) rate,
+                        new Measurement(readings, warnings),
+                        Optional.empty()),
+                steps);
+    }
+
+    private static void skipAll(WavReader reader) throws IOException {
+        float[] block = new float[FRAMES * reader.format().channels()];
+        int frames;
+        do {
+            frames = reader.read(block, 0, FRAMES);
+        } while (frames >= 0);
     }
 
     private RecordingMeter meter(MeterSettings settings, int rate, int channels) {
@@ -107,7 +189,7 @@ record Recording(String file, double fromSeconds, double toSeconds) {
     }
 
     /** Reads the whole file, so that its damage is known, and measures the part that was asked for. */
-    private void feed(WavReader reader, RecordingMeter meter, Progress progress) throws IOException {
+    private void feed(WavReader reader, ProgrammeMeasurement.Sink meter, Progress progress) throws IOException {
         int rate = reader.format().sampleRateHz();
         int channels = reader.format().channels();
         long from = fromFrame(rate);

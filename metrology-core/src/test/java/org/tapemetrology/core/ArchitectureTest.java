@@ -66,6 +66,19 @@ class ArchitectureTest {
             knowsOnly("separation", "tone", "fit", "filter", "level", "quantity", "internal");
 
     @ArchTest
+    static final ArchRule PROGRAMMES_KNOW_THE_METERS_OF_THEIR_STEPS = knowsOnly(
+            "programme",
+            "flutter",
+            "azimuth",
+            "tone",
+            "level",
+            "response",
+            "noise",
+            "separation",
+            "quantity",
+            "internal");
+
+    @ArchTest
     static final ArchRule TRANSPORT_KNOWS_NOTHING_OF_THE_CORE = knowsOnly("transport", "internal");
 
     @ArchTest

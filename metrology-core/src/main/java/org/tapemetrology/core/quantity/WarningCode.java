@@ -24,7 +24,15 @@ public enum WarningCode {
     /** One of the two channels has the opposite polarity. */
     OPPOSITE_POLARITY("opposite-polarity"),
     /** The file is damaged; what is whole was measured. */
-    DAMAGED_FILE("damaged-file");
+    DAMAGED_FILE("damaged-file"),
+    /** A step of a test programme was not found. */
+    STEP_MISSING("step-missing"),
+    /** A step of a test programme is there in part only. */
+    STEP_CUT_SHORT("step-cut-short"),
+    /** Something may be a step of a test programme, but it is in doubt and was not named. */
+    STEP_UNCERTAIN("step-uncertain"),
+    /** What was sent on one channel stands on the other. */
+    CHANNELS_SWAPPED("channels-swapped");
 
     private final String id;
 
