@@ -114,6 +114,9 @@ class BlockSizeTest {
         assertThat(used.reading()).isEqualTo(fresh.reading());
     }
 
+    /** Blocks of 10 ms between readings: no multiple of what any stage works in. */
+    private static final int ASKED_EVERY = 7;
+
     @ParameterizedTest
     @ValueSource(ints = {44_100, 48_000})
     void askingForAReadingChangesNothing(int rateHz) {
@@ -123,7 +126,9 @@ class BlockSizeTest {
         RecordingMeter asked = RecordingMeter.builder(rateHz, 2).build();
         for (int at = 0; at < interleaved.length; at += 2 * 480) {
             asked.accept(interleaved, at, Math.min(480, (interleaved.length - at) / 2));
-            assertThat(asked.reading()).isEqualTo(asked.reading());
+            if (at % (2 * 480 * ASKED_EVERY) == 0) {
+                assertThat(asked.reading()).isEqualTo(asked.reading());
+            }
             asked.runningQuasiPeakPercent(1);
         }
         assertMeasured(silent.reading());

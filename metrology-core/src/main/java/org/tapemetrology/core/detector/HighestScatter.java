@@ -17,8 +17,8 @@ import org.tapemetrology.core.quantity.StandardUncertainty;
 public final class HighestScatter {
     /**
      * By the excess kurtosis of 2.4 the variance is known as by 2.2 times fewer values of a normal distribution. The highest
-     * value itself is skewed, and of a skewed one the interval of Student's t for so few holds more than it claims; this many
-     * hold 95 % in the study of coverage.
+     * value itself is skewed, and of a skewed one the interval of Student's t for so few holds more than it claims; with this
+     * many the study of coverage still finds 96 %.
      */
     private static final double LESS_FREEDOM = 1.4;
     /** Standard deviation of a Gumbel distribution over its scale: pi over the root of 6. */

@@ -187,7 +187,7 @@ class ReadingBudgetsTest {
                 reading(FLUTTER_WEIGHTED_RMS, 0.036, 0.001),
                 reading(LEVEL, -10, 0.05));
         Measurement applied = BUDGETS.applied(measured);
-        MonteCarlo draws = MonteCarlo.fixed(20261125, 1_000_000);
+        MonteCarlo draws = MonteCarlo.fixed(20261125, 300_000);
         Measurement drawn = BUDGETS.expanded(applied, budget -> draws.expanded(budget, ReadingBudgets.COVERAGE));
         for (int i = 0; i < measured.readings().size(); i++) {
             double analytic =
