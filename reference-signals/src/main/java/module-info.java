@@ -4,6 +4,7 @@ module org.tapemetrology.signals {
     requires static transitive org.jspecify;
 
     exports org.tapemetrology.signals;
+    exports org.tapemetrology.signals.recorder;
     exports org.tapemetrology.signals.table;
     exports org.tapemetrology.signals.wav;
 }
