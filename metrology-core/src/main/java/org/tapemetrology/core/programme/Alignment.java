@@ -37,6 +37,8 @@ final class Alignment {
     private static final double SAME_LEVEL_SPREAD_DB = 1.5;
     private static final double LEVEL_FREE_DB = 6;
     private static final double LEVEL_SPREAD_DB = 6;
+    private static final double MOST_WITHIN_STEP_DB = 12;
+    private static final double MOST_TO_NOISE_DB = 25;
     private static final int LOOK_BACK = 400;
 
     private final Programme programme;
@@ -317,6 +319,9 @@ final class Alignment {
 
     private double cost(End before, Node node, boolean jumps, double ratio) {
         Node from = before.node;
+        if (levelsCannotBe(from, node)) {
+            return Double.POSITIVE_INFINITY;
+        }
         double share = apart(before, node) / tolerance(from, node);
         if (!jumps && share > 1) {
             return Double.POSITIVE_INFINITY;
@@ -332,6 +337,17 @@ final class Alignment {
             cost += steps.get(i).isPause() ? 0 : MISSING_COST;
         }
         return cost;
+    }
+
+    /** The noise of the tape has the spectrum of a step of noise, and what follows a step may have its spectrum: levels tell. */
+    private boolean levelsCannotBe(Node from, Node node) {
+        double off = Math.abs(from.gain() - node.gain());
+        StepSignal signal = steps.get(node.step()).signal();
+        return from.step() == node.step()
+                ? off > MOST_WITHIN_STEP_DB && !(signal instanceof StepSignal.Sweep)
+                : off > MOST_TO_NOISE_DB
+                        && (signal instanceof StepSignal.Noise
+                                || steps.get(from.step()).signal() instanceof StepSignal.Noise);
     }
 
     private double levelCost(Node from, Node node) {

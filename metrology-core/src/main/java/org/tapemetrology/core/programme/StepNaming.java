@@ -24,6 +24,7 @@ final class StepNaming {
     private static final double ALONE_SHARE = 0.015;
     private static final double MISSING_SECONDS = 0.3;
     private static final double MISSING_SHARE = 0.03;
+    private static final double LONG_GAP_SECONDS = 0.5;
     private static final double INTERRUPTED_SHARE = 0.9;
     /** Parts of a sweep's ends, as logarithms of frequency, that a recording may lose. */
     private static final double LOST_AT_START = 0.5;
@@ -160,7 +161,34 @@ final class StepNaming {
                 : Math.abs(length - sent) < ALONE_SECONDS + ALONE_SHARE * sent;
     }
 
-    private RecognisedStep placed(int step, List<Alignment.Node> pieces, double origin, double ratio, double margin) {
+    /** The longest row of pieces without a long gap: what is measured must hold the step, and a stop or a long mute does not. */
+    private List<Alignment.Node> longestRow(List<Alignment.Node> pieces) {
+        List<Alignment.Node> longest = List.of();
+        double most = 0;
+        int from = 0;
+        double seconds = 0;
+        for (int n = 0; n < pieces.size(); n++) {
+            Segment piece = segments.get(pieces.get(n).segment());
+            if (n > 0
+                    && piece.fromSeconds()
+                                    - segments.get(pieces.get(n - 1).segment()).toSeconds()
+                            > LONG_GAP_SECONDS) {
+                from = n;
+                seconds = 0;
+            }
+            seconds += piece.seconds();
+            if (seconds > most) {
+                most = seconds;
+                longest = pieces.subList(from, n + 1);
+            }
+        }
+        return longest;
+    }
+
+    private RecognisedStep placed(
+            int step, List<Alignment.Node> allPieces, double origin, double ratio, double margin) {
+        boolean sweeps = steps.get(step).signal() instanceof StepSignal.Sweep;
+        List<Alignment.Node> pieces = sweeps ? allPieces : longestRow(allPieces);
         Segment first = segments.get(pieces.get(0).segment());
         Segment last = segments.get(pieces.get(pieces.size() - 1).segment());
         double from = first.fromSeconds();
