@@ -121,6 +121,15 @@ public final class TrimmerLaw {
     }
 
     /**
+     * Whether it is known which way the reading goes when the trimmer is turned clockwise.
+     *
+     * @return true where the slope is larger than its doubt
+     */
+    public boolean isSenseKnown() {
+        return perTurnDeviation() < Math.abs(slope);
+    }
+
+    /**
      * The travel that is lost where the direction reverses.
      *
      * @return turns, not negative

@@ -5,6 +5,8 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.OptionalDouble;
+import org.tapemetrology.core.quantity.Quantity;
+import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.quantity.Status;
 
 /**
@@ -107,6 +109,25 @@ public final class MultitoneResponse extends ResponseMeter {
             }
         }
         return OptionalDouble.of(best);
+    }
+
+    /**
+     * The level of each tone.
+     *
+     * @return one reading of {@link Quantity#LEVEL} for each frequency, in dBFS, in the order in which they were sent
+     */
+    public List<Reading> levelReadings() {
+        List<Reading> readings = new ArrayList<>();
+        List<ToneLevel> levels = checkedLevels();
+        for (int i = 0; i < frequenciesHz.length; i++) {
+            ToneLevel level = levels.get(i);
+            Reading reading = level.status() == Status.VALID
+                    // A full-scale sine has a mean square of 1/2.
+                    ? Reading.valid(Quantity.LEVEL, 10 * StrictMath.log10(2 * level.power() * sentPower[i]), method())
+                    : Reading.without(Quantity.LEVEL, level.status(), method());
+            readings.add(reading.onChannel(channel()).atFrequency(level.frequencyHz()));
+        }
+        return List.copyOf(readings);
     }
 
     @Override

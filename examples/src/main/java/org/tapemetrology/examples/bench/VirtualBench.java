@@ -1,0 +1,138 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.examples.bench;
+
+import java.util.Arrays;
+import java.util.List;
+import java.util.function.Consumer;
+import org.tapemetrology.core.RequestMeter;
+import org.tapemetrology.core.alignment.AlignmentPlan;
+import org.tapemetrology.core.alignment.Request;
+import org.tapemetrology.core.alignment.SentTone;
+import org.tapemetrology.core.alignment.Take;
+import org.tapemetrology.core.alignment.Turn;
+import org.tapemetrology.core.quantity.Measurement;
+import org.tapemetrology.core.uncertainty.Converter;
+import org.tapemetrology.signals.Decibels;
+import org.tapemetrology.signals.Mix;
+import org.tapemetrology.signals.Signal;
+import org.tapemetrology.signals.Sine;
+import org.tapemetrology.signals.recorder.Playback;
+import org.tapemetrology.signals.recorder.TestTape;
+import org.tapemetrology.signals.recorder.Trimmer;
+import org.tapemetrology.signals.recorder.VirtualRecorder;
+import org.tapemetrology.signals.recorder.VirtualTape;
+
+/** A virtual recorder on the table: only its recordings are seen. Every round takes a fresh piece of tape. */
+public final class VirtualBench implements Bench {
+    /** Sampling rate of the recordings. */
+    public static final int RATE_HZ = 48_000;
+
+    private static final int BLOCK = 4800;
+    /** What a hand needs to start and stop: so much of each take is not measured. */
+    private static final double EDGE_SECONDS = 0.2;
+
+    private final VirtualRecorder machine;
+    private final VirtualTape tape;
+    private final double referenceHz;
+    private long pieces;
+
+    /**
+     * A bench.
+     *
+     * @param machine the machine
+     * @param pieces start of the random numbers of the pieces of tape
+     */
+    public VirtualBench(VirtualRecorder machine, long pieces) {
+        this.machine = machine;
+        this.tape = machine.ratedTape();
+        this.referenceHz = machine.referenceHz();
+        this.pieces = pieces;
+    }
+
+    /**
+     * What the maker of machine and tape would say.
+     *
+     * @return a plan with the tolerances of common practice
+     */
+    public AlignmentPlan plan() {
+        boolean cassette = machine.speedMmPerSecond() < 100;
+        int heads = machine.threeHeads() ? 3 : 2;
+        double biasHz = cassette ? 6300 : 10_000;
+        double drop = tape.biasLaw().overBiasDrop(1000 * machine.speedMmPerSecond() / biasHz);
+        return cassette
+                ? AlignmentPlan.cassette(heads, machine.channels(), machine.referenceDbfs(), drop)
+                : AlignmentPlan.openReel(heads, machine.channels(), machine.referenceDbfs(), drop);
+    }
+
+    @Override
+    public List<Measurement> perform(Request request, Consumer<String> stopped) {
+        turn(request.before(), stopped);
+        RequestMeter meter = new RequestMeter(
+                request,
+                referenceHz,
+                RATE_HZ,
+                machine.channels(),
+                org.tapemetrology.core.uncertainty.TestTape.assumed(),
+                Converter.assumed());
+        for (int i = 0; i < request.takes().size(); i++) {
+            if (i > 0) {
+                turn(request.between(), stopped);
+            }
+            measure(playback(request.source(), request.takes().get(i)), meter);
+        }
+        return meter.measurements();
+    }
+
+    private void turn(List<Turn> turns, Consumer<String> stopped) {
+        for (Turn turn : turns) {
+            Trimmer trimmer = machine.trimmer(turn.trimmer());
+            trimmer.turn(turn.turns());
+            if (trimmer.atStop()) {
+                stopped.accept(turn.trimmer());
+            }
+        }
+    }
+
+    private Playback playback(Request.Source source, Take take) {
+        double seconds = take.seconds() + 2 * EDGE_SECONDS;
+        pieces++;
+        if (source == Request.Source.TEST_TAPE) {
+            SentTone tone = take.tones().get(0);
+            return machine.replay(
+                    TestTape.builder()
+                            .fluxivity(machine.fluxivity())
+                            .stock(tape.toBuilder()
+                                    .seed(pieces)
+                                    .jumps(0.2, 0.5)
+                                    .sensitivityRangeDb(0)
+                                    .build())
+                            .tone(take.tones().toString(), tone.frequencyHz(), tone.levelDb(), seconds)
+                            .build(),
+                    RATE_HZ);
+        }
+        Signal[] inputs = new Signal[machine.channels()];
+        Arrays.fill(inputs, sent(take));
+        VirtualTape piece = tape.toBuilder().seed(pieces).build();
+        return machine.threeHeads()
+                ? machine.monitor(piece, seconds, RATE_HZ, inputs)
+                : machine.replay(machine.record(piece, seconds, inputs), RATE_HZ);
+    }
+
+    private Signal sent(Take take) {
+        Signal[] tones = take.tones().stream()
+                .map(tone -> new Sine(
+                        tone.frequencyHz(), Decibels.toRatio(machine.referenceDbfs() + tone.levelDb())))
+                .toArray(Signal[]::new);
+        return tones.length == 1 ? tones[0] : Mix.of(tones);
+    }
+
+    private void measure(Playback playback, RequestMeter meter) {
+        float[] block = new float[BLOCK * machine.channels()];
+        int edge = (int) (EDGE_SECONDS * RATE_HZ);
+        playback.read(new float[edge * machine.channels()], 0, edge);
+        for (int frames = playback.read(block, 0, BLOCK); frames > 0; frames = playback.read(block, 0, BLOCK)) {
+            meter.accept(block, 0, frames);
+        }
+        meter.endTake();
+    }
+}
