@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.examples.bench;
 
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.function.Consumer;
@@ -101,8 +102,7 @@ public final class VirtualBench implements Bench {
             return machine.replay(
                     TestTape.builder()
                             .fluxivity(machine.fluxivity())
-                            .stock(tape.toBuilder()
-                                    .seed(pieces)
+                            .stock(tape.toBuilder(pieces)
                                     .jumps(0.2, 0.5)
                                     .sensitivityRangeDb(0)
                                     .build())
@@ -112,18 +112,21 @@ public final class VirtualBench implements Bench {
         }
         Signal[] inputs = new Signal[machine.channels()];
         Arrays.fill(inputs, sent(take));
-        VirtualTape piece = tape.toBuilder().seed(pieces).build();
+        VirtualTape piece = tape.toBuilder(pieces).build();
         return machine.threeHeads()
                 ? machine.monitor(piece, seconds, RATE_HZ, inputs)
                 : machine.replay(machine.record(piece, seconds, inputs), RATE_HZ);
     }
 
     private Signal sent(Take take) {
-        Signal[] tones = take.tones().stream()
-                .map(tone -> new Sine(
-                        tone.frequencyHz(), Decibels.toRatio(machine.referenceDbfs() + tone.levelDb())))
-                .toArray(Signal[]::new);
-        return tones.length == 1 ? tones[0] : Mix.of(tones);
+        List<Signal> tones = new ArrayList<>();
+        for (SentTone tone : take.tones()) {
+            // Phases that rise with the square of the number keep the peaks of many tones low (IEEE Trans. IT 16 (1970) p. 85).
+            double phase = Math.PI * tones.size() * tones.size() / take.tones().size();
+            tones.add(new Sine(
+                    tone.frequencyHz(), Decibels.toRatio(machine.referenceDbfs() + tone.levelDb()), phase));
+        }
+        return new Mix(tones);
     }
 
     private void measure(Playback playback, RequestMeter meter) {
