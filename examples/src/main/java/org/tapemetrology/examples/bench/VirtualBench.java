@@ -121,10 +121,10 @@ public final class VirtualBench implements Bench {
     private Signal sent(Take take) {
         List<Signal> tones = new ArrayList<>();
         for (SentTone tone : take.tones()) {
-            // Phases that rise with the square of the number keep the peaks of many tones low (IEEE Trans. IT 16 (1970) p. 85).
+            // Phases that rise with the square of the number keep the peaks of many tones low (IEEE Trans. IT 16 (1970)
+            // p. 85).
             double phase = Math.PI * tones.size() * tones.size() / take.tones().size();
-            tones.add(new Sine(
-                    tone.frequencyHz(), Decibels.toRatio(machine.referenceDbfs() + tone.levelDb()), phase));
+            tones.add(new Sine(tone.frequencyHz(), Decibels.toRatio(machine.referenceDbfs() + tone.levelDb()), phase));
         }
         return new Mix(tones);
     }
