@@ -5,6 +5,8 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.OptionalDouble;
+import org.apache.commons.math3.fitting.PolynomialCurveFitter;
+import org.apache.commons.math3.fitting.WeightedObservedPoints;
 import org.apache.commons.math3.stat.regression.SimpleRegression;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
@@ -18,6 +20,10 @@ import org.tapemetrology.core.quantity.Reading;
 final class SteppedBias {
     private static final int LEAST_POINTS = 6;
     private static final int NEIGHBOURS = 5;
+    /** The top of the curve, which a parabola follows. */
+    private static final double TOP_DB = 6;
+    /** How far off the curve its peak may be supposed, re the length of the curve. */
+    private static final double BEYOND = 0.25;
 
     private final AlignmentPlan plan;
     private final int channel;
@@ -57,10 +63,38 @@ final class SteppedBias {
                 curve.add(new BiasCurve.Point(-point.shortWaveDb(), point.levelDb(), OptionalDouble.empty()));
             }
         }
-        OptionalDouble bias = curve.size() < LEAST_POINTS
-                ? OptionalDouble.empty()
-                : BiasCurve.of(curve).biasForDrop(plan.overBiasDropDb());
+        OptionalDouble bias = curve.size() < LEAST_POINTS ? OptionalDouble.empty() : biasForDrop(curve);
         target = bias.isPresent() ? OptionalDouble.of(-bias.getAsDouble()) : bias;
+    }
+
+    private OptionalDouble biasForDrop(List<BiasCurve.Point> curve) {
+        OptionalDouble seen = BiasCurve.of(curve).biasForDrop(plan.overBiasDropDb());
+        return seen.isPresent() ? seen : beyondTheStop(curve);
+    }
+
+    /**
+     * Where the trimmer does not go down to the peak: a parabola through the top of the curve tells where it would be, if it
+     * is not far.
+     */
+    private OptionalDouble beyondTheStop(List<BiasCurve.Point> curve) {
+        double highest =
+                curve.stream().mapToDouble(BiasCurve.Point::levelDb).max().orElseThrow();
+        double start = curve.get(0).bias();
+        double end = curve.get(curve.size() - 1).bias();
+        WeightedObservedPoints top = new WeightedObservedPoints();
+        for (BiasCurve.Point point : curve) {
+            if (point.levelDb() > highest - TOP_DB) {
+                top.add(point.bias() - start, point.levelDb());
+            }
+        }
+        if (top.toList().size() < LEAST_POINTS) {
+            return OptionalDouble.empty();
+        }
+        double[] parabola = PolynomialCurveFitter.create(2).fit(top.toList());
+        double vertex = start - parabola[1] / (2 * parabola[2]);
+        double wanted = vertex + Math.sqrt(-plan.overBiasDropDb() / parabola[2]);
+        boolean near = parabola[2] < 0 && vertex > start - BEYOND * (end - start);
+        return near && wanted > start && wanted < end ? OptionalDouble.of(wanted) : OptionalDouble.empty();
     }
 
     /** Short waves re long ones at the bias to be set, in dB; empty where the curve has no peak or ends before the drop. */

@@ -20,7 +20,7 @@ public final class TrimmerLaw {
     /** By how much of itself the slope may change over a whole turn. */
     private static final double TAPER = 0.3;
     /** Dead travel of a trimmer that nobody knows, in turns. */
-    private static final double DEAD_TRAVEL = 0.05;
+    static final double DEAD_TRAVEL = 0.05;
 
     private double slope;
     private double loss;
@@ -60,7 +60,9 @@ public final class TrimmerLaw {
         }
         slopeVariance += square(TAPER * slope * Math.min(1, Math.abs(turns)));
         double ofLoss = reverses(turns) ? -Math.signum(turns) : 0;
-        double noise = square(standardUncertainty) + square(HAND * slope * turns);
+        // Which way the trimmer was turned last, and so what the first turn loses, nobody knows.
+        double lost = observed == 0 ? slope * DEAD_TRAVEL : 0;
+        double noise = square(standardUncertainty) + square(HAND * slope * turns) + square(lost);
         double expected = slope * turns + loss * ofLoss;
         double alongSlope = slopeVariance * turns + covariance * ofLoss;
         double alongLoss = covariance * turns + lossVariance * ofLoss;

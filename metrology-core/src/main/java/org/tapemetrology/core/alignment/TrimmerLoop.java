@@ -27,6 +27,8 @@ public final class TrimmerLoop {
     private static final int IDLE_TURNS = 2;
     /** Part of the turn that is made first where not even the sense of the trimmer is known. */
     private static final double PROBE = 0.25;
+    /** In turns. */
+    private static final double LEAST_PROBE = 3 * TrimmerLaw.DEAD_TRAVEL;
 
     private final String trimmer;
     private final Target target;
@@ -93,9 +95,9 @@ public final class TrimmerLoop {
             return still(State.OUT_OF_REACH, value, "out of reach: the trimmer is at its stop");
         }
         stopped = false;
-        double turns = law.turnsFor(change) * (law.isSenseKnown() ? 1 : PROBE);
+        double turns = law.isSenseKnown() ? law.turnsFor(change) : probe(law.turnsFor(change));
         lastTurn = turns;
-        lastExpected = law.isSenseKnown() ? change : PROBE * change;
+        lastExpected = law.isSenseKnown() ? change : law.perTurn() * turns;
         asked = OptionalDouble.of(turns);
         lastValue = value;
         lastScatter = scatter;
@@ -115,6 +117,11 @@ public final class TrimmerLoop {
                         change > 0 ? "rise" : "fall",
                         Math.abs(change),
                         target.unit().symbol()));
+    }
+
+    /** A small turn that tells the sense, but one that dead travel does not swallow. */
+    private static double probe(double turns) {
+        return Math.copySign(Math.max(PROBE * Math.abs(turns), LEAST_PROBE), turns);
     }
 
     private void learn(double value, double scatter) {
