@@ -118,11 +118,13 @@ public final class RequestMeter {
         private final RecordingMeter meter;
 
         OfTone(double frequencyHz) {
-            RecordingMeter.Builder builder = RecordingMeter.builder(sampleRateHz, channels)
+            boolean played = request.source() == Request.Source.TEST_TAPE;
+            meter = RecordingMeter.builder(sampleRateHz, channels)
                     .content(Content.TONE)
                     .nominalHz(frequencyHz)
-                    .converter(converter);
-            meter = (request.source() == Request.Source.TEST_TAPE ? builder.testTape(tape) : builder).build();
+                    .converter(converter)
+                    .testTape(played ? tape : TestTape.none())
+                    .build();
         }
 
         @Override

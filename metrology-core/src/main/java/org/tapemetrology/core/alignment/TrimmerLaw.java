@@ -60,8 +60,8 @@ public final class TrimmerLaw {
         }
         slopeVariance += square(TAPER * slope * Math.min(1, Math.abs(turns)));
         double ofLoss = reverses(turns) ? -Math.signum(turns) : 0;
-        // Which way the trimmer was turned last, and so what the first turn loses, nobody knows.
-        double lost = observed == 0 ? slope * DEAD_TRAVEL : 0;
+        // Which way the trimmer was turned last nobody knows: dead travel may swallow much of a first small turn.
+        double lost = isSenseKnown() ? 0 : slope * DEAD_TRAVEL;
         double noise = square(standardUncertainty) + square(HAND * slope * turns) + square(lost);
         double expected = slope * turns + loss * ofLoss;
         double alongSlope = slopeVariance * turns + covariance * ofLoss;

@@ -123,7 +123,8 @@ public final class MultitoneResponse extends ResponseMeter {
             ToneLevel level = levels.get(i);
             Reading reading = level.status() == Status.VALID
                     // A full-scale sine has a mean square of 1/2.
-                    ? Reading.valid(Quantity.LEVEL, 10 * StrictMath.log10(2 * level.power() * sentPower[i]), method())
+                    ? Reading.valid(
+                            Quantity.LEVEL, 10 * StrictMath.log10(2 * level.power() * sentPower[i] / frames), method())
                     : Reading.without(Quantity.LEVEL, level.status(), method());
             readings.add(reading.onChannel(channel()).atFrequency(level.frequencyHz()));
         }
