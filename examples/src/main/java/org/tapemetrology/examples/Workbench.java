@@ -18,6 +18,8 @@ import picocli.CommandLine.Help.Ansi;
             MeasureCommand.class,
             DiagnoseCommand.class,
             ServiceCommand.class,
+            AlignCommand.class,
+            PractiseCommand.class,
             CheckConverterCommand.class,
             GenerateCommand.class,
             ConformanceCommand.class,
@@ -113,6 +115,12 @@ public final class Workbench implements Runnable {
             }
             if (type == ServiceCommand.class) {
                 return type.cast(new ServiceCommand(out, err));
+            }
+            if (type == AlignCommand.class) {
+                return type.cast(new AlignCommand(out));
+            }
+            if (type == PractiseCommand.class) {
+                return type.cast(new PractiseCommand(out));
             }
             if (type == CheckConverterCommand.class) {
                 return type.cast(new CheckConverterCommand(out, err));

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.examples.bench;
 
-import java.util.ArrayList;
+import java.io.IOException;
+import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.List;
 import java.util.function.Consumer;
@@ -13,15 +14,14 @@ import org.tapemetrology.core.alignment.Take;
 import org.tapemetrology.core.alignment.Turn;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.uncertainty.Converter;
-import org.tapemetrology.signals.Decibels;
-import org.tapemetrology.signals.Mix;
 import org.tapemetrology.signals.Signal;
-import org.tapemetrology.signals.Sine;
 import org.tapemetrology.signals.recorder.Playback;
 import org.tapemetrology.signals.recorder.TestTape;
 import org.tapemetrology.signals.recorder.Trimmer;
 import org.tapemetrology.signals.recorder.VirtualRecorder;
 import org.tapemetrology.signals.recorder.VirtualTape;
+import org.tapemetrology.signals.wav.WavEncoding;
+import org.tapemetrology.signals.wav.WavWriter;
 
 /** A virtual recorder on the table: only its recordings are seen. Every round takes a fresh piece of tape. */
 public final class VirtualBench implements Bench {
@@ -84,6 +84,36 @@ public final class VirtualBench implements Bench {
         return meter.measurements();
     }
 
+    /**
+     * Plays or records a take and keeps what comes off the tape, for any meter to measure.
+     *
+     * @param source test tape or own recording
+     * @param take tones and length
+     * @param out the WAV file, which must not be there yet
+     * @throws IOException where it cannot be written
+     */
+    public void write(Request.Source source, Take take, Path out) throws IOException {
+        int channels = machine.channels();
+        float[] block = new float[BLOCK * channels];
+        double[][] planes = new double[channels][];
+        try (WavWriter writer = WavWriter.to(out)
+                .sampleRateHz(RATE_HZ)
+                .channels(channels)
+                .encoding(WavEncoding.PCM_24)
+                .create()) {
+            Playback playback = playback(source, take);
+            for (int frames = playback.read(block, 0, BLOCK); frames > 0; frames = playback.read(block, 0, BLOCK)) {
+                for (int channel = 0; channel < channels; channel++) {
+                    planes[channel] = new double[frames];
+                    for (int i = 0; i < frames; i++) {
+                        planes[channel][i] = block[i * channels + channel];
+                    }
+                }
+                writer.write(planes);
+            }
+        }
+    }
+
     private void turn(List<Turn> turns, Consumer<String> stopped) {
         for (Turn turn : turns) {
             Trimmer trimmer = machine.trimmer(turn.trimmer());
@@ -111,22 +141,11 @@ public final class VirtualBench implements Bench {
                     RATE_HZ);
         }
         Signal[] inputs = new Signal[machine.channels()];
-        Arrays.fill(inputs, sent(take));
+        Arrays.fill(inputs, SentSound.of(take, machine.referenceDbfs()));
         VirtualTape piece = tape.toBuilder(pieces).build();
         return machine.threeHeads()
                 ? machine.monitor(piece, seconds, RATE_HZ, inputs)
                 : machine.replay(machine.record(piece, seconds, inputs), RATE_HZ);
-    }
-
-    private Signal sent(Take take) {
-        List<Signal> tones = new ArrayList<>();
-        for (SentTone tone : take.tones()) {
-            // Phases that rise with the square of the number keep the peaks of many tones low (IEEE Trans. IT 16 (1970)
-            // p. 85).
-            double phase = Math.PI * tones.size() * tones.size() / take.tones().size();
-            tones.add(new Sine(tone.frequencyHz(), Decibels.toRatio(machine.referenceDbfs() + tone.levelDb()), phase));
-        }
-        return new Mix(tones);
     }
 
     private void measure(Playback playback, RequestMeter meter) {
