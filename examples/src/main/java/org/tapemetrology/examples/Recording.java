@@ -110,7 +110,7 @@ record Recording(String file, double fromSeconds, double toSeconds) {
         }
         ProgrammeMeasurement.Result measured;
         try {
-            measured = new ProgrammeMeasurement(programme, rate, channels).measure(sink -> {
+            measured = settings.measurement(programme, rate, channels).measure(sink -> {
                 try (WavReader reader = open()) {
                     feed(reader, sink, progress);
                 }

@@ -30,6 +30,9 @@ final class StepNaming {
     private static final double LOST_AT_START = 0.5;
 
     private static final double LOST_AT_END = 0.8;
+    /** What is taken for lost of a sweep is at most this part of what is heard of it. */
+    private static final double MOST_LOST_SHARE = 0.5;
+
     /** The lowest frequency that a short frame tells, in Hz. */
     private static final double TOLD_FROM_HZ = 50;
 
@@ -187,8 +190,7 @@ final class StepNaming {
 
     private RecognisedStep placed(
             int step, List<Alignment.Node> allPieces, double origin, double ratio, double margin) {
-        boolean sweeps = steps.get(step).signal() instanceof StepSignal.Sweep;
-        List<Alignment.Node> pieces = sweeps ? allPieces : longestRow(allPieces);
+        List<Alignment.Node> pieces = longestRow(allPieces);
         Segment first = segments.get(pieces.get(0).segment());
         Segment last = segments.get(pieces.get(pieces.size() - 1).segment());
         double from = first.fromSeconds();
@@ -200,8 +202,10 @@ final class StepNaming {
             double highest = StrictMath.log(ratio * sweep.endHz());
             double heardFrom = first.lnHz() + first.glide() * (from - first.middleSeconds());
             double heardTo = last.lnHz() + last.glide() * (to - last.middleSeconds());
-            from = heardFrom < lowest + LOST_AT_START ? Math.max(0, start) : from;
-            to = heardTo > highest - LOST_AT_END ? Math.min(recordingSeconds, start + sent) : to;
+            double most = MOST_LOST_SHARE * (to - from);
+            double end = start + sent;
+            from = heardFrom < lowest + LOST_AT_START && from - start < most ? Math.max(0, start) : from;
+            to = heardTo > highest - LOST_AT_END && end - to < most ? Math.min(recordingSeconds, end) : to;
         }
         double sum = 0;
         double lnRatio = 0;
