@@ -368,14 +368,25 @@ final class Alignment {
 
     private double levelCost(Node from, Node node) {
         double off = Math.abs(from.gain() - node.gain());
-        boolean near = steps.get(from.step()).signal() instanceof StepSignal.Tone first
-                && steps.get(node.step()).signal() instanceof StepSignal.Tone next
-                && Math.abs(StrictMath.log(first.frequencyHz() / next.frequencyHz())) < SAME_FREQUENCY;
+        boolean near =
+                alike(steps.get(from.step()).signal(), steps.get(node.step()).signal());
         if (near) {
             double spreads = off / SAME_LEVEL_SPREAD_DB;
             return Math.min(4, spreads * spreads / 2);
         }
         double spreads = Math.max(0, off - LEVEL_FREE_DB) / LEVEL_SPREAD_DB;
         return Math.min(3, spreads * spreads);
+    }
+
+    /** Whether nothing but the level tells two steps apart, as far as their spectra go. */
+    private static boolean alike(StepSignal one, StepSignal other) {
+        if (one instanceof StepSignal.Tone first && other instanceof StepSignal.Tone next) {
+            return Math.abs(StrictMath.log(first.frequencyHz() / next.frequencyHz())) < SAME_FREQUENCY;
+        } else if (one instanceof StepSignal.Multitone first && other instanceof StepSignal.Multitone next) {
+            return first.frequenciesHz().equals(next.frequenciesHz());
+        }
+        return one instanceof StepSignal.Noise first
+                && other instanceof StepSignal.Noise next
+                && first.pink() == next.pink();
     }
 }

@@ -257,8 +257,7 @@ final class StepMeters {
                 Quantity.CHANNEL_BALANCE,
                 second.get().value().orElseThrow() - first.get().value().orElseThrow(),
                 BALANCE_METHOD);
-        return Optional.of(
-                balanceScatter.uncertainty().map(balance::withTypeA).orElse(balance));
+        return Optional.of(balanceScatter.uncertainty().map(balance::withTypeA).orElse(balance));
     }
 
     /** Figures that the step is too short for say nothing, but that its level or response is missing does. */

@@ -38,7 +38,12 @@ final class StepNaming {
 
     private static final double LOUD_DB = 20;
     private static final double PAUSE_EDGE_SECONDS = 0.2;
-    private static final double PAUSE_TOLERANCE_SECONDS = 0.4;
+    /** Both ends are known to some 30 ms: what is longer or shorter by more holds a stop or a cut. */
+    private static final double PAUSE_TOLERANCE_SECONDS = 0.15;
+
+    /** How far a stretch may reach beyond the place that the other steps leave it. */
+    private static final double BEYOND_SECONDS = 0.15;
+
     private static final double LEAST_PAUSE_SECONDS = 0.5;
 
     private final Programme programme;
@@ -196,8 +201,8 @@ final class StepNaming {
         double from = first.fromSeconds();
         double to = last.toSeconds();
         double sent = steps.get(step).seconds() / ratio;
+        double start = origin + programme.startSeconds(step) / ratio;
         if (steps.get(step).signal() instanceof StepSignal.Sweep sweep) {
-            double start = origin + programme.startSeconds(step) / ratio;
             double lowest = StrictMath.log(Math.max(TOLD_FROM_HZ, ratio * sweep.startHz()));
             double highest = StrictMath.log(ratio * sweep.endHz());
             double heardFrom = first.lnHz() + first.glide() * (from - first.middleSeconds());
@@ -206,6 +211,14 @@ final class StepNaming {
             double end = start + sent;
             from = heardFrom < lowest + LOST_AT_START && from - start < most ? Math.max(0, start) : from;
             to = heardTo > highest - LOST_AT_END && end - to < most ? Math.min(recordingSeconds, end) : to;
+        } else {
+            // A segment may run on into a step that sounds much like this one.
+            double earliest = Math.max(from, start - BEYOND_SECONDS);
+            double latest = Math.min(to, start + sent + BEYOND_SECONDS);
+            if (latest - earliest > (to - from) / 2) {
+                from = earliest;
+                to = latest;
+            }
         }
         double sum = 0;
         double lnRatio = 0;

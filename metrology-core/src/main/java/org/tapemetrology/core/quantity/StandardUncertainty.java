@@ -84,7 +84,8 @@ public record StandardUncertainty(double value, double degreesOfFreedom) {
      */
     public StandardUncertainty and(StandardUncertainty other) {
         double variance = value * value + other.value * other.value;
-        double doubt = StrictMath.pow(value, 4) / degreesOfFreedom + StrictMath.pow(other.value, 4) / other.degreesOfFreedom;
+        double doubt =
+                StrictMath.pow(value, 4) / degreesOfFreedom + StrictMath.pow(other.value, 4) / other.degreesOfFreedom;
         return new StandardUncertainty(
                 Math.sqrt(variance), doubt == 0 ? Double.POSITIVE_INFINITY : variance * variance / doubt);
     }
