@@ -3,6 +3,8 @@ package org.tapemetrology.examples;
 
 import com.fasterxml.jackson.core.JsonGenerator;
 import java.io.IOException;
+import java.util.Optional;
+import java.util.OptionalDouble;
 import org.tapemetrology.core.conformity.Decision;
 import org.tapemetrology.core.conformity.Limit;
 import org.tapemetrology.core.uncertainty.Budget;
@@ -46,16 +48,20 @@ final class AssessmentJson {
         }
     }
 
-    static void writeVerdicts(Assessment.Of assessment, JsonGenerator json) throws IOException {
-        json.writeArrayFieldStart("verdicts");
+    /** The verdicts on a recording, or on a step of a programme, as elements of an array. */
+    static void writeVerdicts(Assessment.Of assessment, Optional<String> step, JsonGenerator json) throws IOException {
         for (Decision decision : assessment.decisions()) {
             Limit limit = decision.limit();
             json.writeStartObject();
+            if (step.isPresent()) {
+                json.writeStringField("step", step.get());
+            }
             json.writeStringField("quantity", limit.quantity().id());
             MeasurementJson.numberOrNull(json, "channel", decision.reading().channel());
-            if (limit.atFrequencyHz().isPresent()) {
+            OptionalDouble at = limit.range().isPresent() ? decision.reading().atFrequencyHz() : limit.atFrequencyHz();
+            if (at.isPresent()) {
                 json.writeObjectFieldStart("at");
-                json.writeNumberField("frequencyHz", limit.atFrequencyHz().getAsDouble());
+                json.writeNumberField("frequencyHz", at.getAsDouble());
                 json.writeEndObject();
             }
             json.writeStringField("verdict", decision.verdict().id());
@@ -78,6 +84,5 @@ final class AssessmentJson {
             json.writeEndArray();
             json.writeEndObject();
         }
-        json.writeEndArray();
     }
 }

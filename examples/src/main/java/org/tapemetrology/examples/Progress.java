@@ -39,6 +39,22 @@ final class Progress {
         }
     }
 
+    /** Says nothing. */
+    static Progress silent() {
+        return new Progress(null);
+    }
+
+    /** Tells how many of several recordings are done. */
+    void done(int count, int all) {
+        if (terminal != null) {
+            terminal.print(String.format(Locale.ROOT, "\r%d of %d recordings measured", count, all));
+            if (count == all) {
+                terminal.println();
+            }
+            terminal.flush();
+        }
+    }
+
     void begin() {
         start = System.nanoTime();
         last = start;
