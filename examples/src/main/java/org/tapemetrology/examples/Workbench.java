@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.examples;
 
+import java.io.IOException;
 import java.io.PrintStream;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
+import java.util.concurrent.Callable;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Help.Ansi;
@@ -34,7 +36,7 @@ import picocli.CommandLine.Help.Ansi;
             "pacemakers; ventilate where you use solvents. Local codes, the maker's service instructions and licensed",
             "practice come first."
         })
-public final class Workbench implements Runnable {
+public final class Workbench implements Callable<Integer> {
     /** Everything was measured. */
     static final int ALL_MEASURED = 0;
     /** At least one input or output failed. */
@@ -99,8 +101,8 @@ public final class Workbench implements Runnable {
     }
 
     @Override
-    public void run() {
-        new DemoCommand(out, err).run();
+    public Integer call() throws IOException {
+        return new DemoCommand(out, err).call();
     }
 
     /** Hands the two streams to the commands. */

@@ -93,7 +93,24 @@ public final class VirtualBench implements Bench {
      * @throws IOException where it cannot be written
      */
     public void write(Request.Source source, Take take, Path out) throws IOException {
-        int channels = machine.channels();
+        write(playback(source, take), out);
+    }
+
+    /**
+     * Records signals on a fresh piece of tape, replays it and keeps what comes off the tape.
+     *
+     * @param seconds length of the recording
+     * @param out the WAV file, which must not be there yet
+     * @param inputs one signal per channel, full scale 1
+     * @throws IOException where it cannot be written
+     */
+    public void writeRecording(double seconds, Path out, Signal... inputs) throws IOException {
+        pieces++;
+        write(recording(seconds, inputs), out);
+    }
+
+    private static void write(Playback playback, Path out) throws IOException {
+        int channels = playback.channels();
         float[] block = new float[BLOCK * channels];
         double[][] planes = new double[channels][];
         try (WavWriter writer = WavWriter.to(out)
@@ -101,7 +118,6 @@ public final class VirtualBench implements Bench {
                 .channels(channels)
                 .encoding(WavEncoding.PCM_24)
                 .create()) {
-            Playback playback = playback(source, take);
             for (int frames = playback.read(block, 0, BLOCK); frames > 0; frames = playback.read(block, 0, BLOCK)) {
                 for (int channel = 0; channel < channels; channel++) {
                     planes[channel] = new double[frames];
@@ -142,6 +158,10 @@ public final class VirtualBench implements Bench {
         }
         Signal[] inputs = new Signal[machine.channels()];
         Arrays.fill(inputs, SentSound.of(take, machine.referenceDbfs()));
+        return recording(seconds, inputs);
+    }
+
+    private Playback recording(double seconds, Signal... inputs) {
         VirtualTape piece = tape.toBuilder(pieces).build();
         return machine.threeHeads()
                 ? machine.monitor(piece, seconds, RATE_HZ, inputs)
