@@ -32,6 +32,11 @@ final class ServiceRecord {
     /** What a step says at one stage; the verdict is empty where nothing was recorded or entered. */
     record Standing(ServiceStep step, Stage stage, Optional<Verdict> verdict, List<String> why) {}
 
+    /** Is told of every recording while the meter that measured it is at hand, with the deviation of the tone kept. */
+    interface Watcher {
+        void measured(Recorded recorded, Recording.Measured found) throws IOException;
+    }
+
     private final ServiceFile service;
     private final List<Measured> measured = new ArrayList<>();
 
@@ -40,19 +45,28 @@ final class ServiceRecord {
     }
 
     static ServiceRecord of(ServiceFile service, DecisionRule rule, Progress progress) {
+        return of(service, rule, progress, Optional.empty());
+    }
+
+    /** The same, with someone who looks at each meter. */
+    static ServiceRecord of(ServiceFile service, DecisionRule rule, Progress progress, Optional<Watcher> watcher) {
         ServiceRecord record = new ServiceRecord(service);
         for (Recorded recorded : service.recordings()) {
-            record.measured.add(record.measure(recorded, rule, progress));
+            record.measured.add(record.measure(recorded, rule, progress, watcher));
         }
         return record;
     }
 
-    private Measured measure(Recorded recorded, DecisionRule rule, Progress progress) {
+    private Measured measure(Recorded recorded, DecisionRule rule, Progress progress, Optional<Watcher> watcher) {
         String file = recorded.wav().toString();
         Content content = recorded.step() == ServiceStep.NOISE ? Content.NOISE : Content.AUTOMATIC;
-        MeterSettings settings = new MeterSettings(content, OptionalDouble.empty(), recorded.setup(), List.of(), false);
+        MeterSettings settings =
+                new MeterSettings(content, OptionalDouble.empty(), recorded.setup(), List.of(), watcher.isPresent());
         try {
             Recording.Measured found = new Recording(file, 0, Double.POSITIVE_INFINITY).measured(settings, progress);
+            if (watcher.isPresent()) {
+                watcher.get().measured(recorded, found);
+            }
             LimitSet limits = new LimitSet(
                     service.limits().name(),
                     service.limits().limits().stream()
@@ -153,7 +167,7 @@ final class ServiceRecord {
     }
 
     /** The last recording of each place; the order of the file decides within a day. */
-    private List<Measured> latest(ServiceStep step, Stage stage) {
+    List<Measured> latest(ServiceStep step, Stage stage) {
         Map<String, Measured> latest = new LinkedHashMap<>();
         for (Measured one : measured) {
             Recorded recorded = one.recorded();

@@ -18,6 +18,7 @@ import picocli.CommandLine.Help.Ansi;
             MeasureCommand.class,
             DiagnoseCommand.class,
             ServiceCommand.class,
+            ReportCommand.class,
             CheckConverterCommand.class,
             GenerateCommand.class,
             ConformanceCommand.class,
@@ -113,6 +114,9 @@ public final class Workbench implements Runnable {
             }
             if (type == ServiceCommand.class) {
                 return type.cast(new ServiceCommand(out, err));
+            }
+            if (type == ReportCommand.class) {
+                return type.cast(new ReportCommand(err));
             }
             if (type == CheckConverterCommand.class) {
                 return type.cast(new CheckConverterCommand(out, err));

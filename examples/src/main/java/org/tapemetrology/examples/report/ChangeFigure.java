@@ -28,9 +28,15 @@ final class ChangeFigure {
 
     static void write(Markup out, String id, String title, String unit, List<Row> rows, Optional<Limit> limit) {
         List<Double> values = Stream.concat(
-                        rows.stream().flatMap(Row::all).flatMap(r -> Stream.of(
-                                r.value().orElseThrow() - halfWidth(r), r.value().orElseThrow() + halfWidth(r))),
-                        limit.stream().flatMap(l -> Stream.concat(l.lower().stream().boxed(), l.upper().stream().boxed())))
+                        rows.stream()
+                                .flatMap(Row::all)
+                                .flatMap(r -> Stream.of(
+                                        r.value().orElseThrow() - halfWidth(r),
+                                        r.value().orElseThrow() + halfWidth(r))),
+                        limit.stream()
+                                .flatMap(l -> Stream.concat(
+                                        l.lower().stream().boxed(),
+                                        l.upper().stream().boxed())))
                 .toList();
         double low = values.stream().min(Double::compare).orElse(0.0);
         double high = values.stream().max(Double::compare).orElse(1.0);
@@ -69,8 +75,7 @@ final class ChangeFigure {
                 double at = y + (stage == Stage.BEFORE ? 23 : 36);
                 double value = reading.value().orElseThrow();
                 Palette colour = stage == Stage.BEFORE ? Palette.BEFORE : Palette.AFTER;
-                chart.whisker(
-                        chart.x(value - halfWidth(reading)), chart.x(value + halfWidth(reading)), at, at, colour);
+                chart.whisker(chart.x(value - halfWidth(reading)), chart.x(value + halfWidth(reading)), at, at, colour);
                 chart.mark(stage, chart.x(value), at);
             });
         }

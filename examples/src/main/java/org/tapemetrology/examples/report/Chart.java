@@ -93,8 +93,7 @@ final class Chart {
         double end = WIDTH;
         for (double tick : x.ticks()) {
             double at = x(tick);
-            out.empty(
-                    "line", "x1", at, "x2", at, "y1", TOP, "y2", height - BOTTOM, "stroke", Palette.RULE.hex());
+            out.empty("line", "x1", at, "x2", at, "y1", TOP, "y2", height - BOTTOM, "stroke", Palette.RULE.hex());
             String label = x.label(tick);
             double half = label.length() * TEXT * LETTER / 2;
             if (at - half > reached + 4 && at + half <= end) {
@@ -199,20 +198,7 @@ final class Chart {
 
     /** How far a value may be off. */
     Chart whisker(double fromX, double toX, double fromY, double toY, Palette colour) {
-        out.empty(
-                "line",
-                "x1",
-                fromX,
-                "x2",
-                toX,
-                "y1",
-                fromY,
-                "y2",
-                toY,
-                "stroke",
-                colour.hex(),
-                "stroke-width",
-                1.2);
+        out.empty("line", "x1", fromX, "x2", toX, "y1", fromY, "y2", toY, "stroke", colour.hex(), "stroke-width", 1.2);
         return this;
     }
 
@@ -250,8 +236,7 @@ final class Chart {
     private static String path(List<Point> points) {
         StringBuilder path = new StringBuilder();
         for (Point point : points) {
-            path.append(path.isEmpty() ? 'M' : 'L')
-                    .append(String.format(Locale.ROOT, "%.1f %.1f", point.x, point.y));
+            path.append(path.isEmpty() ? 'M' : 'L').append(String.format(Locale.ROOT, "%.1f %.1f", point.x, point.y));
         }
         return path.toString();
     }

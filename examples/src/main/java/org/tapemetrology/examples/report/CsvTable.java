@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.tapemetrology.core.conformity.Decision;
+import org.tapemetrology.core.conformity.Verdict;
 import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.examples.report.Report.HandReading;
 import org.tapemetrology.examples.report.Report.Judgement;
@@ -125,7 +126,7 @@ public final class CsvTable {
                 "by hand",
                 number(hand.lower()),
                 number(hand.upper()),
-                hand.verdict().id(),
+                hand.verdict().map(Verdict::id).orElse(""),
                 "");
     }
 

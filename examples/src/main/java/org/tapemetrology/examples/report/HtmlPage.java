@@ -61,8 +61,9 @@ public final class HtmlPage {
         out.open("header").element("h1", title);
         out.element("p", "Made on " + report.made(), "class", "quiet").close();
         out.open("nav", "aria-label", "Contents").open("ol");
-        sections.forEach(section ->
-                out.open("li").element("a", section.title(), "href", "#" + section.id()).close());
+        sections.forEach(section -> out.open("li")
+                .element("a", section.title(), "href", "#" + section.id())
+                .close());
         out.close().close();
         out.open("main");
         for (Section section : sections) {
@@ -105,8 +106,7 @@ public final class HtmlPage {
             out.open("div", "class", "note", "role", "note")
                     .element("h3", Words.count(report.problems().size(), "problem", "problems"))
                     .open("ul");
-            report.problems()
-                    .forEach(problem -> out.element("li", problem.where() + ": " + problem.message()));
+            report.problems().forEach(problem -> out.element("li", problem.where() + ": " + problem.message()));
             out.close().close();
         }
         if (report.steps().isEmpty()) {
@@ -250,7 +250,8 @@ public final class HtmlPage {
                 Table.verdict(decision.verdict()),
                 Table.text(
                         decision.probabilityOfConformity().isPresent()
-                                ? Words.percent(decision.probabilityOfConformity().getAsDouble())
+                                ? Words.percent(
+                                        decision.probabilityOfConformity().getAsDouble())
                                 : "not known"));
     }
 
@@ -273,18 +274,17 @@ public final class HtmlPage {
             nothing("Nothing was read by hand.");
             return;
         }
-        Table table = new Table(
-                out, "What was read by hand, or done", "what", "step", "when", "reading", "limit", "verdict");
+        Table table =
+                new Table(out, "What was read by hand, or done", "what", "step", "when", "reading", "limit", "verdict");
         for (HandReading hand : report.handReadings()) {
             boolean figure = hand.value().isPresent();
             table.row(
                     Table.text(hand.name()),
                     Table.text(hand.step().id()),
                     Table.text(hand.stage().id() + ", " + hand.date()),
-                    Table.text(
-                            figure ? Words.entered(hand.value().getAsDouble()) + "\u00a0" + hand.unit() : "done"),
+                    Table.text(figure ? Words.entered(hand.value().getAsDouble()) + "\u00a0" + hand.unit() : "done"),
                     Table.text(figure ? Words.bounds(hand.lower(), hand.upper(), hand.unit()) : "\u2013"),
-                    Table.verdict(hand.verdict()));
+                    hand.verdict().map(Table::verdict).orElse(Table.text("not judged")));
         }
         table.end();
         out.element(
@@ -432,9 +432,8 @@ public final class HtmlPage {
     }
 
     private void levels() {
-        List<Recorded> shown = drawn().stream()
-                .filter(r -> !r.curves().levels().isEmpty())
-                .toList();
+        List<Recorded> shown =
+                drawn().stream().filter(r -> !r.curves().levels().isEmpty()).toList();
         if (shown.isEmpty()) {
             nothing("No recording could be read.");
             return;
@@ -455,9 +454,8 @@ public final class HtmlPage {
     }
 
     private void spectra() {
-        List<Recorded> shown = drawn().stream()
-                .filter(r -> r.curves().spectrum().isPresent())
-                .toList();
+        List<Recorded> shown =
+                drawn().stream().filter(r -> r.curves().spectrum().isPresent()).toList();
         if (shown.isEmpty()) {
             nothing("No recording holds a tone that is long enough for a spectrum.");
             return;
@@ -516,9 +514,7 @@ public final class HtmlPage {
                                 + recorded.number());
         Table table =
                 new Table(out, "Readings of recording " + recorded.number(), "figure", "value or status", "method");
-        recorded.measurement()
-                .readings()
-                .forEach(r -> table.row(Words.name(r), Words.value(r), r.method()));
+        recorded.measurement().readings().forEach(r -> table.row(Words.name(r), Words.value(r), r.method()));
         table.end();
         out.close();
     }

@@ -2,6 +2,7 @@
 package org.tapemetrology.examples.report;
 
 import java.time.LocalDate;
+import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
@@ -145,7 +146,7 @@ public record Report(
      * @param unit its unit
      * @param lower lower limit
      * @param upper upper limit
-     * @param verdict whether it keeps its limit; undecided where it has none
+     * @param verdict whether it keeps its limit, or was done; empty for a figure without a limit
      */
     public record HandReading(
             ServiceStep step,
@@ -156,7 +157,7 @@ public record Report(
             String unit,
             OptionalDouble lower,
             OptionalDouble upper,
-            Verdict verdict) {}
+            Optional<Verdict> verdict) {}
 
     /**
      * A recording with what it says.
@@ -430,6 +431,18 @@ public record Report(
     }
 
     /**
+     * This report with more problems.
+     *
+     * @param more the problems
+     * @return the report
+     */
+    public Report withProblems(List<Problem> more) {
+        List<Problem> all = new ArrayList<>(problems);
+        all.addAll(more);
+        return new Report(machine, made, facts, steps, handReadings, recordings, all, missing);
+    }
+
+    /**
      * The steps that stand at a verdict now.
      *
      * @param verdict the verdict
@@ -437,8 +450,7 @@ public record Report(
      */
     public List<Step> standingAt(Verdict verdict) {
         return steps.stream()
-                .filter(step ->
-                        step.now().map(Outcome::verdict).equals(Optional.of(verdict)))
+                .filter(step -> step.now().map(Outcome::verdict).equals(Optional.of(verdict)))
                 .toList();
     }
 

@@ -34,7 +34,8 @@ final class ResponseFigure {
     static void write(Markup out, String id, String title, Pair pair, List<Limit> limits) {
         List<Limit> field = limits.stream()
                 .filter(limit -> limit.atFrequencyHz().isPresent())
-                .sorted(Comparator.comparingDouble(limit -> limit.atFrequencyHz().orElseThrow()))
+                .sorted(Comparator.comparingDouble(
+                        limit -> limit.atFrequencyHz().orElseThrow()))
                 .toList();
         List<Double> frequencies = Stream.concat(
                         pair.all().map(r -> r.atFrequencyHz().orElseThrow()),
@@ -42,7 +43,10 @@ final class ResponseFigure {
                 .toList();
         List<Double> values = Stream.concat(
                         pair.all().flatMap(r -> Stream.of(low(r), high(r))),
-                        field.stream().flatMap(l -> Stream.concat(l.lower().stream().boxed(), l.upper().stream().boxed())))
+                        field.stream()
+                                .flatMap(l -> Stream.concat(
+                                        l.lower().stream().boxed(),
+                                        l.upper().stream().boxed())))
                 .toList();
         double low = values.stream().min(Double::compare).orElse(0.0);
         double high = values.stream().max(Double::compare).orElse(0.0);

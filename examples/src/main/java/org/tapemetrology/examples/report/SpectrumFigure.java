@@ -25,7 +25,8 @@ final class SpectrumFigure {
     private SpectrumFigure() {}
 
     static void write(Markup out, String id, String title, Spectrum spectrum) {
-        List<NamedLine> numbered = spectrum.lines().stream().limit(MOST_NUMBERED).toList();
+        List<NamedLine> numbered =
+                spectrum.lines().stream().limit(MOST_NUMBERED).toList();
         double highest = Math.max(
                 spectrum.points().stream()
                         .mapToDouble(SpectrumPoint::amplitudePercent)
@@ -83,7 +84,8 @@ final class SpectrumFigure {
     private static String description(List<NamedLine> lines) {
         return lines.isEmpty()
                 ? "No periodic component stands out."
-                : "Largest components: " + lines.stream().map(SpectrumFigure::sentence).collect(Collectors.joining("; ")) + ".";
+                : "Largest components: "
+                        + lines.stream().map(SpectrumFigure::sentence).collect(Collectors.joining("; ")) + ".";
     }
 
     private static String sentence(NamedLine line) {
@@ -99,7 +101,10 @@ final class SpectrumFigure {
                 .collect(Collectors.joining(", "));
         return parts.isEmpty()
                 ? "no part named"
-                : parts + (line.unexplained() >= 0.005 ? ", none of the list " + Words.percent(line.unexplained()) : "");
+                : parts
+                        + (line.unexplained() >= 0.005
+                                ? ", none of the list " + Words.percent(line.unexplained())
+                                : "");
     }
 
     private static String suspect(Suspect suspect) {

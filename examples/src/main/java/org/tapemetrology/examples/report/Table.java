@@ -75,28 +75,29 @@ final class Table {
 
     /** A verdict as shape and word: a disc, a barred square, a ring that is open. */
     static void verdict(Markup out, Verdict verdict) {
-        Palette colour =
-                switch (verdict) {
-                    case PASS, CONDITIONAL_PASS -> Palette.PASS;
-                    case FAIL, CONDITIONAL_FAIL -> Palette.FAIL;
-                    case UNDECIDED -> Palette.UNDECIDED;
-                };
+        Palette colour = switch (verdict) {
+            case PASS, CONDITIONAL_PASS -> Palette.PASS;
+            case FAIL, CONDITIONAL_FAIL -> Palette.FAIL;
+            case UNDECIDED -> Palette.UNDECIDED;
+        };
         out.open("span", "class", "verdict " + verdict.id());
         out.open("svg", "viewBox", "0 0 14 14", "aria-hidden", "true", "class", "sign");
         switch (verdict) {
-            case PASS -> out.empty("circle", "cx", 7, "cy", 7, "r", 6, "fill", colour.hex())
-                    .empty(
-                            "path",
-                            "d",
-                            "M4 7.2 6.2 9.6 10 4.8",
-                            "fill",
-                            "none",
-                            "stroke",
-                            Palette.PAPER.hex(),
-                            "stroke-width",
-                            1.7);
+            case PASS ->
+                out.empty("circle", "cx", 7, "cy", 7, "r", 6, "fill", colour.hex())
+                        .empty(
+                                "path",
+                                "d",
+                                "M4 7.2 6.2 9.6 10 4.8",
+                                "fill",
+                                "none",
+                                "stroke",
+                                Palette.PAPER.hex(),
+                                "stroke-width",
+                                1.7);
             case CONDITIONAL_PASS ->
-                out.empty("circle", "cx", 7, "cy", 7, "r", 5, "fill", "none", "stroke", colour.hex(), "stroke-width", 2);
+                out.empty(
+                        "circle", "cx", 7, "cy", 7, "r", 5, "fill", "none", "stroke", colour.hex(), "stroke-width", 2);
             case UNDECIDED ->
                 out.empty(
                         "path",
@@ -127,17 +128,18 @@ final class Table {
                         colour.hex(),
                         "stroke-width",
                         2);
-            case FAIL -> out.empty("rect", "x", 1, "y", 1, "width", 12, "height", 12, "fill", colour.hex())
-                    .empty(
-                            "path",
-                            "d",
-                            "M4 4 10 10M10 4 4 10",
-                            "fill",
-                            "none",
-                            "stroke",
-                            Palette.PAPER.hex(),
-                            "stroke-width",
-                            1.7);
+            case FAIL ->
+                out.empty("rect", "x", 1, "y", 1, "width", 12, "height", 12, "fill", colour.hex())
+                        .empty(
+                                "path",
+                                "d",
+                                "M4 4 10 10M10 4 4 10",
+                                "fill",
+                                "none",
+                                "stroke",
+                                Palette.PAPER.hex(),
+                                "stroke-width",
+                                1.7);
         }
         out.close().text(Words.verdict(verdict)).close();
     }

@@ -5,10 +5,10 @@ import java.util.Locale;
 import java.util.OptionalDouble;
 import org.tapemetrology.core.conformity.Decision;
 import org.tapemetrology.core.conformity.Limit;
+import org.tapemetrology.core.conformity.Verdict;
 import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.quantity.Unit;
 import org.tapemetrology.core.quantity.Warning;
-import org.tapemetrology.core.conformity.Verdict;
 
 /** Figures as a person reads them: as many digits as the uncertainty bears (two digits of it, JCGM 100:2008, 7.2.6). */
 public final class Words {
@@ -35,20 +35,23 @@ public final class Words {
             return join(signed(value, figure(value), reading), unit);
         }
         int decimals = decimals(halfWidth, UNCERTAINTY_DIGITS);
-        return join(
-                signed(value, fixed(value, decimals), reading) + " \u00b1 " + fixed(halfWidth, decimals), unit);
+        return join(signed(value, fixed(value, decimals), reading) + " \u00b1 " + fixed(halfWidth, decimals), unit);
     }
 
     /** What may lie to either side of zero carries its sign. */
     private static String signed(double value, String number, Reading reading) {
         boolean zero = number.chars().noneMatch(c -> c >= '1' && c <= '9');
         String plain = zero ? number.replace("-", "").replace("\u2212", "") : number;
-        boolean sided =
-                switch (reading.quantity()) {
-                    case SPEED_ERROR, SPEED_DRIFT, CHANNEL_BALANCE, AZIMUTH_DELAY, AZIMUTH_ANGLE, RESPONSE, LEVEL_RE_REFERENCE ->
-                        true;
-                    default -> false;
-                };
+        boolean sided = switch (reading.quantity()) {
+            case SPEED_ERROR,
+                    SPEED_DRIFT,
+                    CHANNEL_BALANCE,
+                    AZIMUTH_DELAY,
+                    AZIMUTH_ANGLE,
+                    RESPONSE,
+                    LEVEL_RE_REFERENCE -> true;
+            default -> false;
+        };
         return sided && value > 0 && !zero ? "+" + plain : plain;
     }
 
@@ -113,13 +116,16 @@ public final class Words {
 
     /** A frequency, in Hz or kHz. */
     static String hertz(double hz) {
-        return hz < 1000
-                ? join(shortest(hz), "Hz")
-                : join(shortest(hz / 1000), "kHz");
+        return hz < 1000 ? join(shortest(hz), "Hz") : join(shortest(hz / 1000), "kHz");
     }
 
-    /** Three or four digits without closing zeros. */
-    static String shortest(double value) {
+    /**
+     * A figure without closing zeros.
+     *
+     * @param value the value
+     * @return up to four digits of it
+     */
+    public static String shortest(double value) {
         String text = figure(value);
         if (text.contains(".")) {
             text = text.replaceAll("0+$", "").replaceAll("\\.$", "");
