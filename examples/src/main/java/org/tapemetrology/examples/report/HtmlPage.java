@@ -308,7 +308,7 @@ public final class HtmlPage {
                 charts++;
                 ChangeFigure.write(
                         out,
-                        "change-" + quantity.ordinal(),
+                        "change-" + quantity.id().replace('.', '-'),
                         quantity.id(),
                         Words.unit(rows.values().stream()
                                 .flatMap(ChangeFigure.Row::all)

@@ -96,9 +96,9 @@ final class Markup {
 
     /** Controls, lone surrogates, and marks that turn the direction of the text that follows: none of them is a name. */
     private static boolean isUnseen(int c) {
-        return Character.isISOControl(c) && c != '\n' && c != '\t'
-                || c >= Character.MIN_SURROGATE && c <= Character.MAX_SURROGATE
-                || c >= 0x202a && c <= 0x202e
-                || c >= 0x2066 && c <= 0x2069;
+        return (Character.isISOControl(c) && c != '\n' && c != '\t')
+                || (c >= Character.MIN_SURROGATE && c <= Character.MAX_SURROGATE)
+                || (c >= 0x202a && c <= 0x202e)
+                || (c >= 0x2066 && c <= 0x2069);
     }
 }

@@ -3,9 +3,7 @@ package org.tapemetrology.examples.report;
 
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.stream.Stream;
 import org.tapemetrology.core.conformity.Limit;
 import org.tapemetrology.core.quantity.Reading;
@@ -140,27 +138,32 @@ final class ResponseFigure {
     }
 
     private static void list(Markup out, String title, Pair pair, List<Limit> field) {
-        Map<Double, String[]> rows = new LinkedHashMap<>();
-        pair.all()
-                .map(r -> r.atFrequencyHz().orElseThrow())
-                .sorted()
-                .forEach(hz -> rows.put(hz, new String[] {"not measured", "not measured", "none"}));
-        for (Stage stage : Stage.values()) {
-            for (Reading reading : pair.of(stage)) {
-                String[] row = rows.get(reading.atFrequencyHz().orElseThrow());
-                if (row != null) {
-                    row[stage.ordinal()] = Words.value(reading);
-                    field.stream()
-                            .filter(limit -> limit.appliesTo(reading))
-                            .findFirst()
-                            .ifPresent(limit -> row[2] = Words.limit(limit));
-                }
-            }
-        }
         out.open("details").element("summary", "Values: " + title);
         Table table = new Table(out, title, "frequency", "before", "after", "limit");
-        rows.forEach((hz, row) -> table.row(Words.hertz(hz), row[0], row[1], row[2]));
+        pair.all()
+                .map(r -> r.atFrequencyHz().orElseThrow())
+                .distinct()
+                .sorted()
+                .forEach(hz -> table.row(
+                        Words.hertz(hz), value(pair.before(), hz), value(pair.after(), hz), limit(field, pair, hz)));
         table.end();
         out.close();
+    }
+
+    private static String value(List<Reading> readings, double hz) {
+        return readings.stream()
+                .filter(r -> r.atFrequencyHz().orElseThrow() == hz)
+                .findFirst()
+                .map(Words::value)
+                .orElse("not measured");
+    }
+
+    private static String limit(List<Limit> field, Pair pair, double hz) {
+        return pair.all()
+                .filter(r -> r.atFrequencyHz().orElseThrow() == hz)
+                .flatMap(r -> field.stream().filter(limit -> limit.appliesTo(r)))
+                .findFirst()
+                .map(Words::limit)
+                .orElse("none");
     }
 }
