@@ -52,16 +52,18 @@ final class ServiceFacts {
     }
 
     private static void add(List<Fact> facts, String name, OptionalDouble value, String unit) {
-        facts.add(new Fact(name, value.isPresent() ? Words.figure(value.getAsDouble()) + " " + unit : "not given"));
+        facts.add(new Fact(name, value.isPresent() ? Words.entered(value.getAsDouble()) + " " + unit : "not given"));
     }
 
     private Facts limits() {
         List<Fact> facts = new ArrayList<>();
         for (Limit limit : service.limits().limits()) {
             String at = limit.atFrequencyHz().isPresent()
-                    ? " at " + Words.figure(limit.atFrequencyHz().getAsDouble()) + " Hz"
+                    ? " at " + Words.entered(limit.atFrequencyHz().getAsDouble()) + " Hz"
                     : "";
-            facts.add(new Fact(limit.quantity().id() + at, Words.limit(limit) + "; " + limit.source()));
+            facts.add(new Fact(
+                    limit.quantity().id() + at,
+                    Words.limit(limit) + (limit.source().equals(service.machine()) ? "" : "; " + limit.source())));
         }
         if (facts.isEmpty()) {
             facts.add(new Fact("limits", "none given"));
@@ -85,7 +87,7 @@ final class ServiceFacts {
 
     private static Facts converter(Converter converter) {
         return new Facts(
-                "Converter: " + converter.name(),
+                converter.name().equals(Converter.assumed().name()) ? "Converter" : "Converter: " + converter.name(),
                 List.of(
                         stated("clock", converter.clock(), "ppm"),
                         stated("clock stability", converter.clockStability(), "ppm"),
@@ -95,8 +97,8 @@ final class ServiceFacts {
                         stated("balance", converter.balance(), "dB"),
                         stated("delay", converter.delay(), "\u00b5s"),
                         stated("distortion", converter.distortion(), "%"),
-                        new Fact("noise", Words.figure(converter.noiseDbfs()) + " dBFS"),
-                        new Fact("crosstalk", Words.figure(converter.crosstalkDb()) + " dB")));
+                        new Fact("noise", Words.entered(converter.noiseDbfs()) + " dBFS"),
+                        new Fact("crosstalk", Words.entered(converter.crosstalkDb()) + " dB")));
     }
 
     private static Fact stated(String name, StatedValue value, String unit) {

@@ -295,11 +295,17 @@ final class ServiceReport {
     private Optional<Outcome> outcome(
             ServiceStep step, Stage stage, List<Report.Recorded> recordings, List<HandReading> hand) {
         List<Outcome> found = new ArrayList<>();
-        for (Report.Recorded recorded : recordings) {
-            if (recorded.step() == step && recorded.stage() == stage && recorded.counts()) {
-                found.addAll(outcomes(recorded));
-            }
-        }
+        List<Report.Recorded> counting = recordings.stream()
+                .filter(r -> r.step() == step && r.stage() == stage && r.counts())
+                .toList();
+        counting.forEach(recorded -> unjudged(recorded).ifPresent(found::add));
+        counting.stream()
+                .flatMap(r -> r.judgements().stream().map(j -> Map.entry(j.decision(), r)))
+                .min(Map.Entry.comparingByKey(Report.worstFirst()))
+                .ifPresent(worst -> found.add(new Outcome(
+                        worst.getKey().verdict(),
+                        Words.deciding(worst.getKey()),
+                        worst.getValue().place())));
         for (HandReading reading : hand) {
             if (reading.step() == step && reading.stage() == stage) {
                 // A figure without a limit can't break it, as the service has it.
@@ -312,32 +318,20 @@ final class ServiceReport {
         return found.stream().max(Comparator.comparing(Outcome::verdict, Report.gravity()));
     }
 
-    private static List<Outcome> outcomes(Report.Recorded recorded) {
-        if (recorded.error().isPresent()) {
-            return List.of(new Outcome(Verdict.UNDECIDED, recorded.error().get().message(), recorded.place()));
-        }
-        if (recorded.doubt().isPresent()) {
-            return List.of(new Outcome(Verdict.UNDECIDED, recorded.doubt().get(), recorded.place()));
-        }
-        if (recorded.judgements().isEmpty()) {
-            return List.of(new Outcome(
-                    Verdict.UNDECIDED, "no limit of the machine is for what this step reads", recorded.place()));
-        }
-        return recorded.judgements().stream()
-                .map(Judgement::decision)
-                .sorted(Comparator.comparingDouble(ServiceReport::lowestFirst))
-                .map(decision -> new Outcome(decision.verdict(), Words.deciding(decision), recorded.place()))
-                .toList();
-    }
-
-    /** Of several with the same verdict the one that is least likely to keep its limit is told first. */
-    private static double lowestFirst(Decision decision) {
-        return decision.probabilityOfConformity().orElse(-1);
+    /** The outcome of a recording that no verdict speaks of. */
+    private static Optional<Outcome> unjudged(Report.Recorded recorded) {
+        Optional<String> why = recorded.error()
+                .map(Failure::message)
+                .or(recorded::doubt)
+                .or(() -> recorded.judgements().isEmpty()
+                        ? Optional.of("no limit of the machine is for what this step reads")
+                        : Optional.empty());
+        return why.map(sentence -> new Outcome(Verdict.UNDECIDED, sentence, recorded.place()));
     }
 
     private static String entered(HandReading reading) {
         return reading.value().isPresent()
-                ? reading.name() + " " + Words.figure(reading.value().getAsDouble()) + " " + reading.unit()
+                ? reading.name() + " " + Words.entered(reading.value().getAsDouble()) + " " + reading.unit()
                 : reading.name() + ": done";
     }
 
@@ -353,7 +347,7 @@ final class ServiceReport {
             if (!used) {
                 missing.add("A reading of " + limit.quantity().id()
                         + (limit.atFrequencyHz().isPresent()
-                                ? " at " + Words.figure(limit.atFrequencyHz().getAsDouble()) + " Hz"
+                                ? " at " + Words.entered(limit.atFrequencyHz().getAsDouble()) + " Hz"
                                 : "")
                         + ", for which the machine has a limit.");
             }

@@ -163,7 +163,9 @@ public final class HtmlPage {
             out.open("div").element("h3", group.title()).open("dl");
             group.facts()
                     .forEach(fact -> out.open("div")
-                            .element("dt", fact.name())
+                            .open("dt")
+                            .breakable(fact.name())
+                            .close()
                             .element("dd", fact.value())
                             .close());
             out.close().close();
@@ -188,20 +190,21 @@ public final class HtmlPage {
             table.row(
                     Table.text(step.step().id()),
                     verdict(step.before()),
-                    Table.text(deciding(step.before())),
+                    deciding(step.before()),
                     verdict(step.after()),
-                    Table.text(deciding(step.after())));
+                    deciding(step.after()));
         }
         table.end();
     }
 
     private static Table.Cell verdict(Optional<Outcome> outcome) {
-        return outcome.map(o -> Table.verdict(o.verdict())).orElse(Table.text("not measured"));
+        return outcome.map(o -> Table.verdict(o.verdict()))
+                .orElse(out -> out.element("span", "not measured", "class", "nowrap"));
     }
 
-    private static String deciding(Optional<Outcome> outcome) {
-        return outcome.map(o -> o.deciding() + (o.place().isEmpty() ? "" : " (" + o.place() + ")"))
-                .orElse("\u2013");
+    private static Table.Cell deciding(Optional<Outcome> outcome) {
+        return outcome.map(o -> Table.text(o.deciding() + (o.place().isEmpty() ? "" : " (" + o.place() + ")")))
+                .orElse(Table.NONE);
     }
 
     private void verdicts() {
@@ -227,9 +230,7 @@ public final class HtmlPage {
                     .flatMap(r -> r.judgements().stream().map(j -> Map.entry(r, j)))
                     .sorted(Comparator.comparing((Map.Entry<Recorded, Judgement> e) ->
                                     e.getKey().step())
-                            .thenComparing(
-                                    e -> e.getValue().decision().verdict(),
-                                    Report.gravity().reversed()))
+                            .thenComparing(e -> e.getValue().decision(), Report.worstFirst()))
                     .forEach(e -> row(table, e.getKey(), e.getValue().decision()));
             table.end();
             advice(judged);
@@ -410,7 +411,7 @@ public final class HtmlPage {
         }
         out.element(
                 "p",
-                "Speed re the mean of each recording, all on one scale. A steady error of speed is in the table of verdicts.");
+                "Speed re the mean of each recording, all on one scale. A steady error of speed is in the table of verdicts; the first seconds, in which the filters settle, are left out.");
         StripFigure.Range range = StripFigure.Range.of(
                         shown.stream()
                                 .map(r -> r.curves().speed().orElseThrow())

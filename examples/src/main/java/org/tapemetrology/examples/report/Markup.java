@@ -4,12 +4,17 @@ package org.tapemetrology.examples.report;
 import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.Locale;
+import java.util.Set;
 
 /**
  * Writes elements of HTML and SVG. Text and attributes are escaped here and nowhere else: whatever names a service file holds,
  * none of it becomes markup. Thread-confined.
  */
 final class Markup {
+    /** Elements after which a line break of the source does not show. */
+    private static final Set<String> ENDS_A_LINE = Set.of(
+            "head", "header", "nav", "section", "figure", "table", "tr", "li", "div", "p", "h2", "h3", "details");
+
     private final StringBuilder out = new StringBuilder();
     private final Deque<String> open = new ArrayDeque<>();
 
@@ -47,10 +52,27 @@ final class Markup {
         return this;
     }
 
+    /** Text of HTML in which a line may break after the points of an id such as {@code flutter.weighted.rms}. */
+    Markup breakable(String text) {
+        int from = 0;
+        for (int i = 1; i < text.length() - 1; i++) {
+            if (text.charAt(i) == '.'
+                    && Character.isLetter(text.charAt(i - 1))
+                    && Character.isLetter(text.charAt(i + 1))) {
+                escape(text.substring(from, i + 1));
+                out.append("<wbr>");
+                from = i + 1;
+            }
+        }
+        escape(text.substring(from));
+        return this;
+    }
+
     /** Closes the element that was opened last. */
     Markup close() {
-        out.append("</").append(open.pop()).append('>');
-        if (open.size() < 6) {
+        String element = open.pop();
+        out.append("</").append(element).append('>');
+        if (ENDS_A_LINE.contains(element)) {
             out.append('\n');
         }
         return this;

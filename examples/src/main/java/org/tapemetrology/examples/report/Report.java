@@ -431,6 +431,26 @@ public record Report(
     }
 
     /**
+     * Which decision is worse: the graver verdict, and of the same verdicts the one that lies further towards or beyond its
+     * limit, in guard bands; without a guard band nothing is known, which comes first.
+     *
+     * @return an order from the worst decision on
+     */
+    public static Comparator<Decision> worstFirst() {
+        return Comparator.comparing(Decision::verdict, gravity())
+                .reversed()
+                .thenComparingDouble(Report::guardBandsInside);
+    }
+
+    private static double guardBandsInside(Decision decision) {
+        if (decision.reading().value().isEmpty() || decision.guardBand().isEmpty()) {
+            return Double.NEGATIVE_INFINITY;
+        }
+        double margin = decision.limit().margin(decision.reading().value().getAsDouble());
+        return margin / Math.max(1e-12, decision.guardBand().getAsDouble());
+    }
+
+    /**
      * This report with more problems.
      *
      * @param more the problems

@@ -40,17 +40,26 @@ final class SpectrumFigure {
         out.open("figure", "class", "wide");
         out.element("figcaption", title);
         Chart chart = new Chart(out, id, title, description(numbered), x, y, HEIGHT).axes();
-        chart.line(
-                spectrum.points().stream()
-                        .map(p -> new Point(chart.x(p.frequencyHz()), chart.y(p.amplitudePercent())))
-                        .toList(),
-                Palette.AFTER,
-                Pattern.SOLID);
+        draw(chart, spectrum, y.low());
         number(chart, numbered);
         chart.done();
         legend(out, numbered, spectrum.lines().size());
         list(out, title, spectrum);
         out.close();
+    }
+
+    /** What lies below the chart leaves a gap. */
+    private static void draw(Chart chart, Spectrum spectrum, double lowest) {
+        List<Point> run = new ArrayList<>();
+        for (SpectrumPoint point : spectrum.points()) {
+            if (point.amplitudePercent() >= lowest) {
+                run.add(new Point(chart.x(point.frequencyHz()), chart.y(point.amplitudePercent())));
+            } else {
+                chart.line(run, Palette.AFTER, Pattern.SOLID);
+                run.clear();
+            }
+        }
+        chart.line(run, Palette.AFTER, Pattern.SOLID);
     }
 
     /** Each number stands above its component, higher where another one stands beside it. */

@@ -40,13 +40,14 @@ final class StyleSheet {
             .pass, .conditional-pass { color: PASS; }
             .fail, .conditional-fail { color: FAIL; }
             .undecided { color: UNDECIDED; }
+            .nowrap { white-space: nowrap; }
             .quiet, .key { color: QUIET; }
             .key { font-size: .85rem; }
             .charts { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 22rem), 1fr)); gap: 1rem 1.6rem; }
             figure { margin: 0; min-width: 0; max-width: 30rem; break-inside: avoid; }
             figcaption { font-weight: 600; font-size: .92rem; }
             figure > svg { display: block; width: 100%; height: auto; }
-            figure > svg text { font-size: 11px; fill: INK; }
+            figure > svg text { font-size: 11px; fill: INK; stroke: PAPER; stroke-width: 3px; stroke-linejoin: round; paint-order: stroke; }
             summary { cursor: pointer; padding: .25rem 0; color: LINK; }
             details table { font-size: .85rem; }
             body > footer { margin-top: 2.5rem; padding-bottom: 2rem; color: QUIET; font-size: .85rem; }
@@ -56,6 +57,7 @@ final class StyleSheet {
               main tbody tr { border: 1px solid RULE; margin: .5rem 0; }
               main tbody th { background: SHADE; padding: .3rem .5rem; }
               main td { display: grid; grid-template-columns: minmax(0, 2fr) minmax(0, 3fr); gap: .6rem; padding: .25rem .5rem; }
+              main td.none { display: none; }
               main td::before { content: attr(data-column); color: QUIET; overflow-wrap: anywhere; }
             }
             @page { size: A4; margin: 16mm 15mm 18mm; }

@@ -26,11 +26,14 @@ final class Table {
         out.close().close().open("tbody", "role", "rowgroup");
     }
 
+    /** Nothing to say; on a narrow screen the cell is left away. */
+    static final Cell NONE = out -> out.text("\u2013");
+
     /** What a cell holds. */
     interface Cell extends Consumer<Markup> {}
 
     static Cell text(String text) {
-        return out -> out.text(text);
+        return out -> out.breakable(text);
     }
 
     /** A verdict as shape and word. */
@@ -48,7 +51,14 @@ final class Table {
             if (i == 0) {
                 out.open("th", "scope", "row", "role", "rowheader");
             } else {
-                out.open("td", "role", "cell", "data-column", columns.get(i));
+                out.open(
+                        "td",
+                        "role",
+                        "cell",
+                        "data-column",
+                        columns.get(i),
+                        "class",
+                        cells[i] == NONE ? "none" : "some");
                 out.open("div");
             }
             cells[i].accept(out);

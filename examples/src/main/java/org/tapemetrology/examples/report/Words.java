@@ -65,8 +65,13 @@ public final class Words {
         return fixed(value, decimals(value, FIGURE_DIGITS));
     }
 
-    /** A figure that a person entered, with the digits that it has. */
-    static String entered(double value) {
+    /**
+     * A figure that a person entered, with the digits that it has.
+     *
+     * @param value the value
+     * @return all of it
+     */
+    public static String entered(double value) {
         return value == Math.rint(value) && Math.abs(value) < 1e9
                 ? minus(String.format(Locale.ROOT, "%.0f", value))
                 : minus(Double.toString(value));
@@ -172,13 +177,13 @@ public final class Words {
         return text.append(": ").append(warning.message()).toString();
     }
 
-    /** A share, in per cent; never a round 0 or 100 for what is not certain. */
+    /** A share, in per cent; never a round 0 or 100, since nothing measured is certain. */
     static String percent(double probability) {
         double percent = 100 * probability;
-        if (percent > 99.9 && probability < 1) {
+        if (percent > 99.9) {
             return "> 99.9\u00a0%";
         }
-        if (percent < 0.1 && probability > 0) {
+        if (percent < 0.1) {
             return "< 0.1\u00a0%";
         }
         return fixed(percent, percent > 99 || percent < 1 ? 1 : 0) + "\u00a0%";
