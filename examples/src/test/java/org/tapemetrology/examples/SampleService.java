@@ -18,7 +18,7 @@ import org.tapemetrology.signals.wav.WavWriter;
 final class SampleService {
     static final int RATE = 16_000;
     /** Enough for weighted figures (8 s) and a diagnosis (10 s). */
-    static final double SECONDS = 15;
+    static final double SECONDS = 12;
 
     static final String TRANSPORT = """
             {"tapeSpeedMillimetresPerSecond":47.6,"parts":[
