@@ -25,6 +25,11 @@ final class Progress {
         return new Progress(hasTerminal() ? err : null);
     }
 
+    /** Silent. */
+    static Progress none() {
+        return new Progress(null);
+    }
+
     /** Up to Java 21 there is a console only on a terminal; from Java 22 on the console has to be asked. */
     @SuppressWarnings("SystemConsoleNull")
     private static boolean hasTerminal() {

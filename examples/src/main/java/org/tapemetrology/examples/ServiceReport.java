@@ -12,9 +12,11 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
+import org.tapemetrology.core.Content;
 import org.tapemetrology.core.alignment.ServiceStep;
 import org.tapemetrology.core.conformity.Advice;
 import org.tapemetrology.core.conformity.Decision;
@@ -228,27 +230,49 @@ final class ServiceReport {
 
     /** Why a recording is none of what its entry says: then none of its figures is judged. */
     private static Optional<String> doubt(Recorded recorded, Recording.Result result) {
-        List<Double> tones = result.measurement().readings().stream()
+        boolean needsTone = recorded.step().needsReferenceTape() && recorded.step() != ServiceStep.REPLAY_RESPONSE;
+        if (!needsTone || result.error().isPresent()) {
+            return Optional.empty();
+        }
+        List<Double> tones = tones(result);
+        if (recorded.setup().toneHz().isEmpty()) {
+            return tones.isEmpty() ? Optional.of("no test tone was found; is it the right tape?") : Optional.empty();
+        }
+        double nominal = recorded.setup().toneHz().getAsDouble();
+        String expected = String.format(
+                Locale.ROOT, "that of %s, %.1f Hz", recorded.setup().testTape().name(), nominal);
+        Optional<Double> other = (tones.isEmpty() ? tonesOfAnyFrequency(recorded) : tones)
+                .stream()
+                        .filter(tone -> Math.abs(tone / nominal - 1) > SAME_TONE)
+                        .findFirst();
+        if (other.isPresent()) {
+            return Optional.of(String.format(
+                    Locale.ROOT,
+                    "its tone of %.1f Hz is not %s: a wrong tape, or a wrong section of it; its figures are not judged",
+                    other.get(),
+                    expected));
+        }
+        return tones.isEmpty()
+                ? Optional.of("no test tone was found, least of all " + expected + ": is it the right tape?")
+                : Optional.empty();
+    }
+
+    private static List<Double> tones(Recording.Result result) {
+        return result.measurement().readings().stream()
                 .filter(reading -> reading.quantity() == Quantity.TONE_FREQUENCY && reading.isValid())
                 .map(reading -> reading.value().orElseThrow())
                 .toList();
-        boolean needsTone = recorded.step() == ServiceStep.SPEED || recorded.step() == ServiceStep.FLUTTER;
-        if (needsTone && tones.isEmpty() && result.error().isEmpty()) {
-            return Optional.of("no test tone was found; is it the right tape, and the right side of it?");
+    }
+
+    /** A tone far from the one expected is not even looked for: this looks once more, for any. */
+    private static List<Double> tonesOfAnyFrequency(Recorded recorded) {
+        MeterSettings any = new MeterSettings(Content.AUTOMATIC, OptionalDouble.empty(), Setup.NONE, List.of(), false);
+        try {
+            return tones(new Recording(recorded.wav().toString(), 0, Double.POSITIVE_INFINITY)
+                    .measure(any, Progress.none()));
+        } catch (IOException | IllegalArgumentException unreadable) {
+            return List.of(); // it could be read a moment ago; what it held then is told
         }
-        if (recorded.setup().toneHz().isEmpty()) {
-            return Optional.empty();
-        }
-        double nominal = recorded.setup().toneHz().getAsDouble();
-        return tones.stream()
-                .filter(tone -> Math.abs(tone / nominal - 1) > SAME_TONE)
-                .findFirst()
-                .map(tone -> String.format(
-                        Locale.ROOT,
-                        "its tone of %.1f Hz is not that of %s, %.1f Hz: a wrong tape, or a wrong section of it; its figures are not judged",
-                        tone,
-                        recorded.setup().testTape().name(),
-                        nominal));
     }
 
     /** What a recording lacks while its figures stand. */

@@ -1,0 +1,98 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.examples;
+
+import java.io.File;
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Objects;
+import java.util.concurrent.TimeUnit;
+
+/**
+ * What a browser finds of a page at a width. The page lies in a frame of that width, since a window has a least width of its own; a
+ * copy of it carries a script that looks at every text, for which its policy is taken out of the copy.
+ *
+ * @param width the width that the page had
+ * @param texts how many texts were looked at, everything opened
+ * @param drawings how many drawings there are
+ * @param findings what is wrong
+ */
+record PageCheck(int width, int texts, int drawings, List<String> findings) {
+    private static final long MOST_SECONDS = 120;
+    private static final String BEGIN = "<pre id=\"findings\">";
+
+    static PageCheck of(String page, int width, Path folder) throws IOException, InterruptedException {
+        String checked = page.replaceAll("<meta http-equiv=\"Content-Security-Policy\"[^>]*>", "")
+                .replace("</body>", "<script>" + script() + "</script></body>");
+        String frame =
+                "<!DOCTYPE html><html><body style=\"margin:0\">" + BEGIN + "</pre><iframe style=\"border:0;width:"
+                        + width + "px;height:900px\" srcdoc=\"" + attribute(checked)
+                        + "\" onload=\"this.remove()\"></iframe></body></html>";
+        Path file = Files.writeString(Files.createTempFile(folder, "page", ".html"), frame);
+        String dumped = dump(file, folder);
+        int from = dumped.indexOf(BEGIN);
+        int to = dumped.indexOf("</pre>", from);
+        if (from < 0 || to < 0) {
+            throw new IOException("the browser wrote no findings: " + dumped);
+        }
+        List<String> lines =
+                text(dumped.substring(from + BEGIN.length(), to)).lines().toList();
+        return new PageCheck(
+                number(lines, 0, "width "),
+                number(lines, 1, "texts "),
+                number(lines, 2, "drawings "),
+                lines.subList(3, lines.size()));
+    }
+
+    private static int number(List<String> lines, int index, String name) throws IOException {
+        if (lines.size() <= index || !lines.get(index).startsWith(name)) {
+            throw new IOException("the script did not come to its end: " + lines);
+        }
+        return Integer.parseInt(lines.get(index).substring(name.length()));
+    }
+
+    private static String script() throws IOException {
+        try (InputStream in = Objects.requireNonNull(PageCheck.class.getResourceAsStream("page-check.js"))) {
+            return new String(in.readAllBytes(), StandardCharsets.UTF_8);
+        }
+    }
+
+    private static String attribute(String html) {
+        return html.replace("&", "&amp;").replace("\"", "&quot;");
+    }
+
+    private static String text(String html) {
+        return html.replace("&lt;", "<").replace("&gt;", ">").replace("&amp;", "&");
+    }
+
+    private static String dump(Path file, Path folder) throws IOException, InterruptedException {
+        File out = Files.createTempFile(folder, "dump", ".html").toFile();
+        File log = Files.createTempFile(folder, "browser", ".log").toFile();
+        Process browser = new ProcessBuilder(
+                        "chromium",
+                        "--headless",
+                        "--no-sandbox",
+                        "--disable-gpu",
+                        "--disable-dev-shm-usage",
+                        "--no-first-run",
+                        "--user-data-dir=" + Files.createTempDirectory(folder, "browser"),
+                        "--window-size=1400,1000",
+                        "--dump-dom",
+                        file.toUri().toString())
+                .redirectOutput(out)
+                .redirectError(log)
+                .start();
+        if (!browser.waitFor(MOST_SECONDS, TimeUnit.SECONDS)) {
+            browser.destroyForcibly();
+            throw new IOException("the browser did not end within " + MOST_SECONDS + " s");
+        }
+        if (browser.exitValue() != 0) {
+            throw new IOException("the browser ended with " + browser.exitValue() + ": "
+                    + Files.readString(log.toPath(), StandardCharsets.UTF_8));
+        }
+        return Files.readString(out.toPath(), StandardCharsets.UTF_8);
+    }
+}

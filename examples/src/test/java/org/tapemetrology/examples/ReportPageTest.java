@@ -1,0 +1,180 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.examples;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
+import org.tapemetrology.core.alignment.ServiceStep;
+import org.tapemetrology.core.conformity.DecisionRule;
+import org.tapemetrology.core.conformity.Limit;
+import org.tapemetrology.core.quantity.Confidence;
+import org.tapemetrology.core.quantity.ExpandedUncertainty;
+import org.tapemetrology.core.quantity.Measurement;
+import org.tapemetrology.core.quantity.Quantity;
+import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.examples.SampleService.Tone;
+import org.tapemetrology.examples.report.HtmlPage;
+import org.tapemetrology.examples.report.Report;
+import org.tapemetrology.examples.report.Report.Curves;
+import org.tapemetrology.examples.report.Report.Judgement;
+import org.tapemetrology.examples.report.Report.NamedLine;
+import org.tapemetrology.examples.report.Report.Recorded;
+import org.tapemetrology.examples.report.Report.Source;
+import org.tapemetrology.examples.report.Report.Spectrum;
+import org.tapemetrology.examples.report.Report.SpectrumPoint;
+import org.tapemetrology.examples.report.Report.Stage;
+import org.tapemetrology.examples.report.Report.Strip;
+import org.tapemetrology.examples.report.Report.StripPoint;
+import org.tapemetrology.examples.report.Report.Suspect;
+
+/**
+ * The page in a real browser, on a wide and on a narrow screen: no text overlaps another one, leaves the screen or its drawing,
+ * is cut off, or stands out too little from its background (WCAG 2.1, 1.4.3). Chromium must be installed: its absence is a
+ * failure.
+ */
+class ReportPageTest {
+    private static final String LONG =
+            "wow-and-flutter-section-of-the-second-reference-cassette-of-the-archive".repeat(2);
+
+    @TempDir
+    private static Path folder;
+
+    private static String page;
+
+    /** Everything that a page can show: a service with problems, names without a place to break, responses, many lines. */
+    @BeforeAll
+    static void write() throws IOException {
+        SampleService sample = new SampleService(folder)
+                .named("cassette deck 3 " + LONG)
+                .recording("flutter", "before", "\"position\":\"middle\",\"direction\":\"reverse\"", Tone.of(0.9, 0.18))
+                .recording("replay-level", "before", "", new Tone(3150, 0, 0.05, -10, -1.8, 0))
+                .recording("replay-level", "after", "", new Tone(3150, 0, 0.05, -8, 0.1, 0))
+                .recording("speed", "after", LONG + ".wav", "")
+                .entered("{\"step\":\"tape-handling\",\"stage\":\"after\",\"date\":\"2026-11-21\",\"name\":\"" + LONG
+                        + "\",\"value\":123456.789,\"unit\":\"mN m\",\"upper\":6}");
+        sample.transport();
+        Report report = ServiceReport.of(
+                sample.service(),
+                LocalDate.of(2026, 11, 28),
+                Optional.of(TransportFile.read(folder.resolve("transport.json"))),
+                DecisionRule.guarded(),
+                Progress.none());
+        List<Recorded> recordings = new ArrayList<>(report.recordings());
+        recordings.add(response(Stage.BEFORE, 4.5));
+        recordings.add(response(Stage.AFTER, 0.6));
+        page = HtmlPage.of(new Report(
+                report.machine(),
+                report.made(),
+                report.facts(),
+                report.steps(),
+                report.handReadings(),
+                recordings,
+                report.problems(),
+                report.missing()));
+    }
+
+    /** A response that falls by so many decibels to the top, and strips and lines that are hard to draw. */
+    private static Recorded response(Stage stage, double fall) {
+        List<Reading> readings = new ArrayList<>();
+        List<Judgement> judgements = new ArrayList<>();
+        double[] frequencies = {40, 63, 125, 250, 500, 1000, 2000, 4000, 8000, 10_000, 12_500};
+        for (double hz : frequencies) {
+            Reading reading = Reading.valid(Quantity.RESPONSE, -fall * Math.pow(hz / 12_500, 2), "stepped tones")
+                    .atFrequency(hz)
+                    .onChannel(1)
+                    .withUncertainty(new ExpandedUncertainty(0.4, 0.95));
+            readings.add(reading);
+            Limit limit = Limit.between(Quantity.RESPONSE, -3, 3, "response", "maker", Confidence.SECOND_HAND)
+                    .atFrequency(hz);
+            judgements.add(new Judgement(DecisionRule.guarded().decide(limit, reading), List.of()));
+        }
+        List<StripPoint> jumps = new ArrayList<>();
+        for (int i = 0; i < 2000; i++) {
+            jumps.add(new StripPoint(i * 0.1, -60 - i % 7, -50 - i % 7, -1000.0 * (i % 3)));
+        }
+        List<SpectrumPoint> points = new ArrayList<>();
+        List<NamedLine> lines = new ArrayList<>();
+        for (int i = 0; i < 300; i++) {
+            points.add(new SpectrumPoint(0.2 * Math.pow(1.024, i), 1e-5 * (1 + i % 5)));
+        }
+        for (int i = 0; i < 20; i++) {
+            lines.add(new NamedLine(
+                    25 + 0.3 * i,
+                    0.01,
+                    0.1 - 0.004 * i,
+                    0.001,
+                    List.of(new Suspect(LONG, 2, 0.6), new Suspect("belt", 1, 0.39)),
+                    0.01,
+                    OptionalDouble.of(0.08)));
+        }
+        return new Recorded(
+                stage == Stage.BEFORE ? 90 : 91,
+                ServiceStep.REPLAY_RESPONSE,
+                stage,
+                LocalDate.of(2026, 11, 20),
+                "end, reverse, 4.76 cm/s",
+                LONG,
+                new Source(LONG + ".wav", 48_000, 2, 60),
+                true,
+                Optional.empty(),
+                new Measurement(readings, List.of()),
+                Optional.empty(),
+                judgements,
+                List.of(),
+                new Curves(
+                        Optional.of(new Strip(1, 0.1, jumps)),
+                        List.of(new Strip(1, 0.1, jumps), new Strip(2, 0.1, jumps)),
+                        Optional.of(new Spectrum(1, points, lines))));
+    }
+
+    @ParameterizedTest
+    @ValueSource(ints = {1280, 400})
+    void nothingOverlapsOrOverflows(int width) throws IOException, InterruptedException {
+        PageCheck check = PageCheck.of(page, width, folder);
+        assertThat(check.width()).isEqualTo(width);
+        assertThat(check.texts()).isGreaterThan(500);
+        assertThat(check.drawings()).isGreaterThan(5);
+        assertThat(check.findings()).isEmpty();
+    }
+
+    /** The check must be able to fail: each kind of fault is found. */
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            value = {
+                "overflow  | <p style='white-space:nowrap'>WIDE</p>",
+                "overflow  | <p style='position:relative;left:-30px'>beyond the left edge</p>",
+                "overlap   | <p style='height:30px'>one text</p><p style='margin-top:-40px'>another text</p>",
+                "cut       | <p style='overflow:hidden;width:40px;white-space:nowrap'>cut off at the right</p>",
+                "drawing   | <svg viewBox='0 0 100 20' width='100'><text x='60' y='12'>beyond the drawing</text></svg>",
+                "overlap   | <svg viewBox='0 0 100 20' width='100'><text x='5' y='12'>one</text><text x='9' y='12'>two</text></svg>",
+                "contrast  | <p style='color:#999999'>pale</p>",
+                "overlap   | <details><summary>more</summary><p style='margin-bottom:-24px'>one text</p><p>another</p></details>"
+            })
+    void aFaultyPageIsFound(String kind, String body) throws IOException, InterruptedException {
+        String faulty = "<!DOCTYPE html><html lang=\"en\"><head><title>t</title></head><body>"
+                + body.replace('\'', '"').replace("WIDE", "wide ".repeat(120)) + "</body></html>";
+        assertThat(PageCheck.of(faulty, 400, folder).findings()).anyMatch(finding -> finding.startsWith(kind));
+    }
+
+    @Test
+    void aSoundPageHasNoFindings() throws IOException, InterruptedException {
+        String sound =
+                "<!DOCTYPE html><html lang=\"en\"><head><title>t</title></head><body><h1>Heading</h1><p>Text that is long enough to be broken into several lines on a narrow screen.</p></body></html>";
+        PageCheck check = PageCheck.of(sound, 400, folder);
+        assertThat(check.findings()).isEmpty();
+        assertThat(check.texts()).isEqualTo(2);
+    }
+}
