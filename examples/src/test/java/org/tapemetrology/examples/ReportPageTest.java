@@ -4,6 +4,7 @@ package org.tapemetrology.examples;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.LocalDate;
 import java.util.ArrayList;
@@ -83,6 +84,7 @@ class ReportPageTest {
                 recordings,
                 report.problems(),
                 report.missing()));
+        Files.writeString(Path.of("target", "report-page.html"), page); // for whoever wants to look at it
     }
 
     /** A response that falls by so many decibels to the top, and strips and lines that are hard to draw. */
@@ -147,6 +149,16 @@ class ReportPageTest {
         assertThat(check.texts()).isGreaterThan(500);
         assertThat(check.drawings()).isGreaterThan(5);
         assertThat(check.findings()).isEmpty();
+    }
+
+    /** On A4 paper with its margins a line is 180 mm long: 680 px, of which 96 make 25.4 mm (CSS Values and Units, 6.2). */
+    @Test
+    void itFitsOnPaper() throws IOException, InterruptedException {
+        assertThat(page).contains("@media print", "@media screen and (max-width");
+        String printed = page.replace("@media screen and (max-width", "@media speech and (max-width")
+                .replace("@media print", "@media all");
+        assertThat(PageCheck.of(printed, 680, folder).findings()).isEmpty();
+        Files.writeString(Path.of("target", "report-print.html"), printed);
     }
 
     /** The check must be able to fail: each kind of fault is found. */

@@ -97,7 +97,7 @@ final class Chart {
             String label = x.label(tick);
             double half = label.length() * TEXT * LETTER / 2;
             if (at - half > reached + 4 && at + half <= end) {
-                text(at, height - BOTTOM + 14, "middle", label);
+                text(at, height - BOTTOM + 17, "middle", label);
                 reached = at + half;
             }
         }

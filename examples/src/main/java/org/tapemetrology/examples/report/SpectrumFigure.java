@@ -22,6 +22,12 @@ final class SpectrumFigure {
     /** Decades below the highest point that are drawn. */
     private static final double REACH = 1e-3;
 
+    /** Room for numbers above the highest component, as a ratio; many may have to stand above one another. */
+    private static final double ROOM = 4;
+
+    private static final double MUCH_ROOM = 40;
+    private static final int FEW = 3;
+
     private SpectrumFigure() {}
 
     static void write(Markup out, String id, String title, Spectrum spectrum) {
@@ -36,7 +42,8 @@ final class SpectrumFigure {
         double lowHz = spectrum.points().get(0).frequencyHz();
         double highHz = spectrum.points().get(spectrum.points().size() - 1).frequencyHz();
         Axis x = Axis.logarithmic("rate, Hz", lowHz, highHz);
-        Axis y = Axis.logarithmic("peak deviation, %", highest * REACH, highest * 4);
+        Axis y = Axis.logarithmic(
+                "peak deviation, %", highest * REACH, highest * (numbered.size() > FEW ? MUCH_ROOM : ROOM));
         out.open("figure", "class", "wide");
         out.element("figcaption", title);
         Chart chart = new Chart(out, id, title, description(numbered), x, y, HEIGHT).axes();
@@ -98,7 +105,7 @@ final class SpectrumFigure {
     }
 
     private static String sentence(NamedLine line) {
-        return Words.hertz(line.frequencyHz()) + ", " + Words.shortest(line.peakPercent()) + "\u00a0% peak, "
+        return Words.rough(line.frequencyHz()) + "\u00a0Hz, " + Words.rough(line.peakPercent()) + "\u00a0% peak, "
                 + suspects(line);
     }
 

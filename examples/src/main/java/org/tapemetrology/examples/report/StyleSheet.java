@@ -33,9 +33,9 @@ final class StyleSheet {
             table { border-collapse: collapse; width: 100%; margin: .8rem 0 1.2rem; font-size: .92rem; }
             caption { text-align: left; font-weight: 600; padding: .2rem 0; }
             th, td { text-align: left; vertical-align: top; padding: .3rem .6rem .3rem 0; border-bottom: 1px solid RULE; }
-            thead th { background: SHADE; padding-left: .3rem; }
+            thead th { background: SHADE; padding-left: .3rem; overflow-wrap: break-word; }
             tbody th { font-weight: 600; padding-left: .3rem; }
-            .verdict { font-weight: 600; }
+            .verdict { font-weight: 600; white-space: nowrap; }
             .verdict .sign { width: .95em; height: .95em; margin-right: .35em; vertical-align: -.1em; }
             .pass, .conditional-pass { color: PASS; }
             .fail, .conditional-fail { color: FAIL; }

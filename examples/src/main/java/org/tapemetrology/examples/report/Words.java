@@ -14,6 +14,7 @@ import org.tapemetrology.core.quantity.Warning;
 public final class Words {
     private static final int UNCERTAINTY_DIGITS = 2;
     private static final int FIGURE_DIGITS = 4;
+    private static final int ROUGH_DIGITS = 3;
     private static final int MOST_DECIMALS = 6;
 
     private Words() {}
@@ -89,6 +90,10 @@ public final class Words {
         return minus(String.format(Locale.ROOT, "%." + decimals + "f", value));
     }
 
+    private static String trimmed(String number) {
+        return number.contains(".") ? number.replaceAll("0+$", "").replaceAll("\\.$", "") : number;
+    }
+
     private static String minus(String number) {
         return number.replace('-', '\u2212');
     }
@@ -131,11 +136,12 @@ public final class Words {
      * @return up to four digits of it
      */
     public static String shortest(double value) {
-        String text = figure(value);
-        if (text.contains(".")) {
-            text = text.replaceAll("0+$", "").replaceAll("\\.$", "");
-        }
-        return text;
+        return trimmed(figure(value));
+    }
+
+    /** Three digits without closing zeros, where a table has the rest. */
+    static String rough(double value) {
+        return trimmed(fixed(value, decimals(value, ROUGH_DIGITS)));
     }
 
     /** What a limit allows. */
