@@ -7,6 +7,7 @@ import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
 import java.util.concurrent.TimeUnit;
@@ -22,29 +23,47 @@ import java.util.concurrent.TimeUnit;
  */
 record PageCheck(int width, int texts, int drawings, List<String> findings) {
     private static final long MOST_SECONDS = 120;
-    private static final String BEGIN = "<pre id=\"findings\">";
 
-    static PageCheck of(String page, int width, Path folder) throws IOException, InterruptedException {
-        String checked = page.replaceAll("<meta http-equiv=\"Content-Security-Policy\"[^>]*>", "")
-                .replace("</body>", "<script>" + script() + "</script></body>");
-        String frame =
-                "<!DOCTYPE html><html><body style=\"margin:0\">" + BEGIN + "</pre><iframe style=\"border:0;width:"
-                        + width + "px;height:900px\" srcdoc=\"" + attribute(checked)
-                        + "\" onload=\"this.remove()\"></iframe></body></html>";
-        Path file = Files.writeString(Files.createTempFile(folder, "page", ".html"), frame);
-        String dumped = dump(file, folder);
-        int from = dumped.indexOf(BEGIN);
-        int to = dumped.indexOf("</pre>", from);
-        if (from < 0 || to < 0) {
-            throw new IOException("the browser wrote no findings: " + dumped);
+    /** A page and the width at which it is to be looked at. */
+    record Page(String html, int width) {}
+
+    /** Looks at several pages in one run of the browser. */
+    static List<PageCheck> of(List<Page> pages, Path folder) throws IOException, InterruptedException {
+        StringBuilder frames = new StringBuilder("<!DOCTYPE html><html><body style=\"margin:0\">");
+        for (int i = 0; i < pages.size(); i++) {
+            frames.append(begin(i))
+                    .append("</pre><iframe id=\"page")
+                    .append(i)
+                    .append("\" style=\"border:0;height:900px;width:")
+                    .append(pages.get(i).width())
+                    .append("px\" srcdoc=\"")
+                    .append(attribute(checked(pages.get(i).html())))
+                    .append("\" onload=\"this.remove()\"></iframe>");
         }
-        List<String> lines =
-                text(dumped.substring(from + BEGIN.length(), to)).lines().toList();
-        return new PageCheck(
-                number(lines, 0, "width "),
-                number(lines, 1, "texts "),
-                number(lines, 2, "drawings "),
-                lines.subList(3, lines.size()));
+        Path file = Files.writeString(Files.createTempFile(folder, "page", ".html"), frames.append("</body></html>"));
+        String dumped = dump(file, folder);
+        List<PageCheck> checks = new ArrayList<>();
+        for (int i = 0; i < pages.size(); i++) {
+            int from = dumped.indexOf(begin(i)) + begin(i).length();
+            List<String> lines = text(dumped.substring(from, dumped.indexOf("</pre>", from)))
+                    .lines()
+                    .toList();
+            checks.add(new PageCheck(
+                    number(lines, 0, "width "),
+                    number(lines, 1, "texts "),
+                    number(lines, 2, "drawings "),
+                    lines.subList(3, lines.size())));
+        }
+        return checks;
+    }
+
+    private static String begin(int number) {
+        return "<pre id=\"findings-of-page" + number + "\">";
+    }
+
+    private static String checked(String page) throws IOException {
+        return page.replaceAll("<meta http-equiv=\"Content-Security-Policy\"[^>]*>", "")
+                .replace("</body>", "<script>" + script() + "</script></body>");
     }
 
     private static int number(List<String> lines, int index, String name) throws IOException {

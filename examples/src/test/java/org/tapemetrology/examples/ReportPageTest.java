@@ -14,9 +14,6 @@ import java.util.OptionalDouble;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.provider.CsvSource;
-import org.junit.jupiter.params.provider.ValueSource;
 import org.tapemetrology.core.alignment.ServiceStep;
 import org.tapemetrology.core.conformity.DecisionRule;
 import org.tapemetrology.core.conformity.Limit;
@@ -25,6 +22,7 @@ import org.tapemetrology.core.quantity.ExpandedUncertainty;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.examples.PageCheck.Page;
 import org.tapemetrology.examples.SampleService.Tone;
 import org.tapemetrology.examples.report.HtmlPage;
 import org.tapemetrology.examples.report.Report;
@@ -141,52 +139,67 @@ class ReportPageTest {
                         Optional.of(new Spectrum(1, points, lines))));
     }
 
-    @ParameterizedTest
-    @ValueSource(ints = {1280, 400})
-    void nothingOverlapsOrOverflows(int width) throws IOException, InterruptedException {
-        PageCheck check = PageCheck.of(page, width, folder);
-        assertThat(check.width()).isEqualTo(width);
-        assertThat(check.texts()).isGreaterThan(500);
-        assertThat(check.drawings()).isGreaterThan(5);
-        assertThat(check.findings()).isEmpty();
-    }
-
-    /** On A4 paper with its margins a line is 180 mm long: 680 px, of which 96 make 25.4 mm (CSS Values and Units, 6.2). */
+    /**
+     * On A4 paper with its margins a line is 180 mm long: 680 px, of which 96 make 25.4 mm (CSS Values and Units, 6.2). Rules for
+     * paper are made rules for all in a copy of the page.
+     */
     @Test
-    void itFitsOnPaper() throws IOException, InterruptedException {
+    void nothingOverlapsOrOverflows() throws IOException, InterruptedException {
         assertThat(page).contains("@media print", "@media screen and (max-width");
         String printed = page.replace("@media screen and (max-width", "@media speech and (max-width")
                 .replace("@media print", "@media all");
-        assertThat(PageCheck.of(printed, 680, folder).findings()).isEmpty();
         Files.writeString(Path.of("target", "report-print.html"), printed);
+        List<Integer> widths = List.of(1280, 400, 680);
+        List<PageCheck> checks =
+                PageCheck.of(List.of(new Page(page, 1280), new Page(page, 400), new Page(printed, 680)), folder);
+        for (int i = 0; i < widths.size(); i++) {
+            PageCheck check = checks.get(i);
+            assertThat(check.width()).isEqualTo(widths.get(i));
+            assertThat(check.findings()).as("at " + check.width() + " px").isEmpty();
+            assertThat(check.texts()).isGreaterThan(200);
+            assertThat(check.drawings()).isGreaterThan(5);
+        }
     }
 
-    /** The check must be able to fail: each kind of fault is found. */
-    @ParameterizedTest
-    @CsvSource(
-            delimiter = '|',
-            value = {
-                "overflow  | <p style='white-space:nowrap'>WIDE</p>",
-                "overflow  | <p style='position:relative;left:-30px'>beyond the left edge</p>",
-                "overlap   | <p style='height:30px'>one text</p><p style='margin-top:-40px'>another text</p>",
-                "cut       | <p style='overflow:hidden;width:40px;white-space:nowrap'>cut off at the right</p>",
-                "drawing   | <svg viewBox='0 0 100 20' width='100'><text x='60' y='12'>beyond the drawing</text></svg>",
-                "overlap   | <svg viewBox='0 0 100 20' width='100'><text x='5' y='12'>one</text><text x='9' y='12'>two</text></svg>",
-                "contrast  | <p style='color:#999999'>pale</p>",
-                "overlap   | <details><summary>more</summary><p style='margin-bottom:-24px'>one text</p><p>another</p></details>"
-            })
-    void aFaultyPageIsFound(String kind, String body) throws IOException, InterruptedException {
-        String faulty = "<!DOCTYPE html><html lang=\"en\"><head><title>t</title></head><body>"
-                + body.replace('\'', '"').replace("WIDE", "wide ".repeat(120)) + "</body></html>";
-        assertThat(PageCheck.of(faulty, 400, folder).findings()).anyMatch(finding -> finding.startsWith(kind));
-    }
+    /** A page with one fault, and how what is found of it begins. */
+    private record Faulty(String kind, String body) {}
 
+    private static final List<Faulty> FAULTS = List.of(
+            new Faulty("overflow: the page", "<p style='white-space:nowrap'>" + "wide ".repeat(120) + "</p>"),
+            new Faulty("overflow: \"beyond", "<p style='position:relative;left:-30px'>beyond the left edge</p>"),
+            new Faulty("overlap", "<p style='height:30px'>one text</p><p style='margin-top:-40px'>another text</p>"),
+            new Faulty("cut", "<p style='overflow:hidden;width:40px;white-space:nowrap'>cut off at the right</p>"),
+            new Faulty(
+                    "drawing",
+                    "<svg viewBox='0 0 100 20' width='100'><text x='60' y='12'>beyond the drawing</text></svg>"),
+            new Faulty(
+                    "overlap",
+                    "<svg viewBox='0 0 100 20' width='100'><text x='5' y='12'>one</text><text x='9' y='12'>two</text></svg>"),
+            new Faulty("contrast", "<p style='color:#999999'>pale</p>"),
+            new Faulty(
+                    "overlap",
+                    "<details><summary>more</summary><p style='margin-bottom:-24px'>one text</p><p>another</p></details>"));
+
+    /** The check must be able to fail: each kind of fault is found, and none in a page that has none. */
     @Test
-    void aSoundPageHasNoFindings() throws IOException, InterruptedException {
-        String sound =
-                "<!DOCTYPE html><html lang=\"en\"><head><title>t</title></head><body><h1>Heading</h1><p>Text that is long enough to be broken into several lines on a narrow screen.</p></body></html>";
-        PageCheck check = PageCheck.of(sound, 400, folder);
-        assertThat(check.findings()).isEmpty();
-        assertThat(check.texts()).isEqualTo(2);
+    void faultsAreFoundAndNothingElse() throws IOException, InterruptedException {
+        List<Page> pages = new ArrayList<>();
+        FAULTS.forEach(fault -> pages.add(new Page(document(fault.body()), 400)));
+        pages.add(new Page(
+                document(
+                        "<h1>Heading</h1><p>Text that is long enough to be broken into several lines on a narrow screen.</p>"),
+                400));
+        List<PageCheck> checks = PageCheck.of(pages, folder);
+        for (int i = 0; i < FAULTS.size(); i++) {
+            String kind = FAULTS.get(i).kind();
+            assertThat(checks.get(i).findings()).as(FAULTS.get(i).body()).anyMatch(finding -> finding.startsWith(kind));
+        }
+        assertThat(checks.get(FAULTS.size()).findings()).isEmpty();
+        assertThat(checks.get(FAULTS.size()).texts()).isEqualTo(2);
+    }
+
+    private static String document(String body) {
+        return "<!DOCTYPE html><html lang=\"en\"><head><title>t</title></head><body>" + body.replace('\'', '"')
+                + "</body></html>";
     }
 }

@@ -29,7 +29,6 @@ class ReportTest {
     @TempDir
     private Path folder;
 
-    private static Path service;
     private static Outcome outcome;
     private static String page;
     private static Map<String, Object> json;
@@ -38,7 +37,7 @@ class ReportTest {
     @BeforeAll
     static void report() throws IOException {
         SampleService sample = new SampleService(story).story();
-        service = sample.service();
+        Path service = sample.service();
         Path out = story.resolve("report");
         outcome = run(
                 "report",
@@ -106,16 +105,30 @@ class ReportTest {
     /** The verdicts of the report are those that the service itself shows. */
     @Test
     void reportAndServiceAgree() throws IOException {
-        ServiceFile file = ServiceFile.read(service);
-        ServiceRecord record = ServiceRecord.of(file, DecisionRule.guarded(), Progress.none());
+        Path file = new SampleService(folder)
+                .mono()
+                .recording("speed", "before", "\"position\":\"start\"", Tone.of(0.1, 0.05))
+                .recording("speed", "before", "\"position\":\"end\"", Tone.of(-1.6, 0.05))
+                .recording("flutter", "before", "", Tone.of(0.1, 0.16))
+                .recording("flutter", "after", "nowhere.wav", "")
+                .recording("replay-azimuth", "after", "", Tone.of(0.1, 0.05))
+                .entered(
+                        "{\"step\":\"cleaning\",\"stage\":\"after\",\"date\":\"2026-11-19\",\"name\":\"cleaned\"},"
+                                + "{\"step\":\"meters\",\"stage\":\"after\",\"date\":\"2026-11-21\",\"name\":\"torque\",\"value\":3,\"unit\":\"mN m\",\"upper\":2}")
+                .service();
+        Map<String, Object> told = made(file).json;
+        ServiceRecord record = ServiceRecord.of(ServiceFile.read(file), DecisionRule.guarded(), Progress.none());
+        int verdicts = 0;
         for (ServiceFile.Stage stage : ServiceFile.Stage.values()) {
             for (ServiceRecord.Standing standing : record.standings(stage)) {
-                Map<String, Object> told = object(step(json, standing.step().id()), stage.id());
-                assertThat(told == null ? null : told.get("verdict"))
+                Map<String, Object> outcome = object(step(told, standing.step().id()), stage.id());
+                assertThat(outcome == null ? null : outcome.get("verdict"))
                         .as(standing.step().id() + " " + stage.id())
                         .isEqualTo(standing.verdict().map(v -> v.id()).orElse(null));
+                verdicts += outcome == null ? 0 : 1;
             }
         }
+        assertThat(verdicts).isEqualTo(6);
     }
 
     /** The readings are those of the measurement contract, with the truth of the recordings in them. */

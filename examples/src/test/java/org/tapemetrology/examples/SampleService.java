@@ -113,7 +113,6 @@ final class SampleService {
                 .recording("flutter", "before", tape, Tone.of(1.8, 0.3))
                 .recording("replay-azimuth", "before", tape, new Tone(3150, 0, 0.05, -8, 0, 40))
                 .recording("replay-level", "before", tape, new Tone(3150, 0, 0.05, -10, -1.8, 0))
-                .recording("speed", "after", tape + ",\"position\":\"start\"", Tone.of(0.1, 0.05))
                 .recording("speed", "after", tape + ",\"position\":\"end\"", Tone.of(0.2, 0.05))
                 .recording("flutter", "after", tape, Tone.of(0.1, 0.06))
                 .recording("replay-azimuth", "after", tape, new Tone(3150, 0, 0.05, -8, 0, 3))

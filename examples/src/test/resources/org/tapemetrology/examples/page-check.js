@@ -122,5 +122,5 @@
   const texts = look(', opened');
   const lines = ['width ' + window.innerWidth, 'texts ' + texts,
     'drawings ' + document.querySelectorAll('svg[role=img]').length].concat(Array.from(findings));
-  parent.document.getElementById('findings').textContent = lines.join('\n');
+  parent.document.getElementById('findings-of-' + window.frameElement.id).textContent = lines.join('\n');
 })();
