@@ -4,6 +4,8 @@ package org.tapemetrology.examples;
 import com.fasterxml.jackson.core.JsonGenerator;
 import java.io.IOException;
 import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
 import org.tapemetrology.core.conformity.Decision;
 import org.tapemetrology.core.conformity.Limit;
 import org.tapemetrology.core.uncertainty.Budget;
@@ -47,22 +49,26 @@ final class AssessmentJson {
         }
     }
 
-    static void writeVerdicts(Assessment.Of assessment, JsonGenerator json) throws IOException {
-        json.writeArrayFieldStart("verdicts");
+    /** The verdicts on a recording, or on a step of a programme, as elements of an array. */
+    static void writeVerdicts(Assessment.Of assessment, Optional<String> step, JsonGenerator json) throws IOException {
         for (Decision decision : assessment.decisions()) {
-            writeVerdict(decision, assessment.advice(decision), json);
+            writeVerdict(decision, assessment.advice(decision), step, json);
         }
-        json.writeEndArray();
     }
 
-    static void writeVerdict(Decision decision, List<String> advice, JsonGenerator json) throws IOException {
+    static void writeVerdict(Decision decision, List<String> advice, Optional<String> step, JsonGenerator json)
+            throws IOException {
         Limit limit = decision.limit();
         json.writeStartObject();
+        if (step.isPresent()) {
+            json.writeStringField("step", step.get());
+        }
         json.writeStringField("quantity", limit.quantity().id());
         MeasurementJson.numberOrNull(json, "channel", decision.reading().channel());
-        if (limit.atFrequencyHz().isPresent()) {
+        OptionalDouble at = limit.range().isPresent() ? decision.reading().atFrequencyHz() : limit.atFrequencyHz();
+        if (at.isPresent()) {
             json.writeObjectFieldStart("at");
-            json.writeNumberField("frequencyHz", limit.atFrequencyHz().getAsDouble());
+            json.writeNumberField("frequencyHz", at.getAsDouble());
             json.writeEndObject();
         }
         json.writeStringField("verdict", decision.verdict().id());

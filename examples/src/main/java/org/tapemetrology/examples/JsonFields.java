@@ -131,6 +131,34 @@ final class JsonFields {
         return text(name).orElseThrow(() -> wrong(name, "is missing"));
     }
 
+    /** A list of texts; empty where the field is missing. */
+    List<String> texts(String name) {
+        Object value = get(name);
+        if (value == null) {
+            return List.of();
+        }
+        if (!(value instanceof List<?> list)) {
+            throw wrong(name, "is no list");
+        }
+        List<String> texts = new ArrayList<>();
+        for (Object each : list) {
+            if (!(each instanceof String text)) {
+                throw wrong(name + "[" + texts.size() + "]", "is no text");
+            }
+            texts.add(text);
+        }
+        return texts;
+    }
+
+    /** Whether a field says true; false where it is missing. */
+    boolean flag(String name) {
+        Object value = get(name);
+        if (value != null && !(value instanceof Boolean)) {
+            throw wrong(name, "is neither true nor false");
+        }
+        return Boolean.TRUE.equals(value);
+    }
+
     /** An object; empty where the field is missing. */
     Optional<JsonFields> object(String name) {
         Object value = get(name);

@@ -11,6 +11,7 @@ import org.jspecify.annotations.Nullable;
 import org.tapemetrology.core.Content;
 import org.tapemetrology.core.flutter.ToneMeter;
 import org.tapemetrology.core.programme.Programme;
+import org.tapemetrology.core.programme.ProgrammeMeasurement;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
@@ -83,9 +84,8 @@ final class MeasureCommand implements Callable<Integer> {
     @Override
     public Integer call() throws IOException {
         input.check(spec.commandLine(), ToneMeter.LOWEST_NOMINAL_HZ);
-        if (programmeFile != null && (referenceFile != null || content != Content.AUTOMATIC || assessing.isAsked())) {
-            throw new ParameterException(
-                    spec.commandLine(), "--programme does not go with --as, --reference, --limits or --budget");
+        if (programmeFile != null && (referenceFile != null || content != Content.AUTOMATIC)) {
+            throw new ParameterException(spec.commandLine(), "--programme does not go with --as or --reference");
         }
         Progress progress = Progress.onTerminal(err);
         MeterSettings settings = settings(input.nominalHz(), progress);
@@ -95,7 +95,7 @@ final class MeasureCommand implements Callable<Integer> {
         for (Recording recording : input.recordings()) {
             try {
                 if (programme != null) {
-                    printSteps(recording.measured(programme, settings, progress));
+                    printSteps(recording.measured(programme, settings, progress), assessment, settings.setup());
                     continue;
                 }
                 Recording.Measured measured = recording.measured(settings, progress);
@@ -119,11 +119,18 @@ final class MeasureCommand implements Callable<Integer> {
         return status;
     }
 
-    private void printSteps(Recording.OfProgramme measured) {
+    private void printSteps(Recording.OfProgramme measured, Assessment assessment, Setup setup) {
+        List<Assessment.Of> assessed = assessment.ofParts(
+                measured.steps().stream()
+                        .map(ProgrammeMeasurement.StepMeasurement::measurement)
+                        .toList(),
+                measured.budgets(),
+                setup);
         if (input.isJson()) {
-            out.println(MeasurementJson.line(measured.result(), measured.steps()));
+            out.println(MeasurementJson.line(measured, assessed));
         } else {
             MeasurementTable.print(measured, out);
+            AssessmentTable.print(measured, assessed, out);
         }
     }
 

@@ -59,7 +59,9 @@ final class MeasurementJson {
         writeSource(result, json);
         writeReadings(result, assessment, json);
         if (assessment.isPresent() && assessment.get().asked().limits().isPresent()) {
-            AssessmentJson.writeVerdicts(assessment.get(), json);
+            json.writeArrayFieldStart("verdicts");
+            AssessmentJson.writeVerdicts(assessment.get(), Optional.empty(), json);
+            json.writeEndArray();
         }
         json.writeEndObject();
     }
@@ -118,29 +120,45 @@ final class MeasurementJson {
         json.writeEndObject();
     }
 
-    /** The readings of a programme: each carries the name of its step. */
-    static String line(Recording.Result result, List<ProgrammeMeasurement.StepMeasurement> steps) {
+    /**
+     * The readings of a programme: each carries the name of its step.
+     *
+     * @param assessed one for each step, and one for the limits that speak of none
+     */
+    static String line(Recording.OfProgramme measured, List<Assessment.Of> assessed) {
+        List<ProgrammeMeasurement.StepMeasurement> steps = measured.steps();
         return line(json -> {
             json.writeStartObject();
             json.writeStringField("schema", SCHEMA);
-            writeSource(result, json);
+            writeSource(measured.result(), json);
             json.writeArrayFieldStart("warnings");
-            for (Warning warning : result.measurement().warnings()) {
+            for (Warning warning : measured.result().measurement().warnings()) {
                 write(warning, json);
             }
             json.writeEndArray();
             json.writeArrayFieldStart("readings");
-            for (ProgrammeMeasurement.StepMeasurement step : steps) {
-                for (Reading reading : step.measurement().readings()) {
+            for (int i = 0; i < steps.size(); i++) {
+                Assessment.Of one = assessed.get(i);
+                for (Reading reading : one.measurement().readings()) {
                     writeReading(
                             reading,
-                            Optional.of(step.step().name()),
-                            Optional.empty(),
-                            Assessment.Expansion.ANALYTIC.method(),
+                            Optional.of(steps.get(i).step().name()),
+                            one.shownBudget(reading),
+                            one.asked().expansion().method(),
                             json);
                 }
             }
             json.writeEndArray();
+            if (assessed.get(0).asked().limits().isPresent()) {
+                json.writeArrayFieldStart("verdicts");
+                for (int i = 0; i < assessed.size(); i++) {
+                    AssessmentJson.writeVerdicts(
+                            assessed.get(i),
+                            i < steps.size() ? Optional.of(steps.get(i).step().name()) : Optional.empty(),
+                            json);
+                }
+                json.writeEndArray();
+            }
             json.writeArrayFieldStart("steps");
             for (ProgrammeMeasurement.StepMeasurement step : steps) {
                 write(step.step(), json);

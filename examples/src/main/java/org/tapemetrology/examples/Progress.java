@@ -25,11 +25,6 @@ final class Progress {
         return new Progress(hasTerminal() ? err : null);
     }
 
-    /** Silent. */
-    static Progress none() {
-        return new Progress(null);
-    }
-
     /** Up to Java 21 there is a console only on a terminal; from Java 22 on the console has to be asked. */
     @SuppressWarnings("SystemConsoleNull")
     private static boolean hasTerminal() {
@@ -41,6 +36,22 @@ final class Progress {
             return (boolean) Console.class.getMethod("isTerminal").invoke(console);
         } catch (ReflectiveOperationException beforeJava22) {
             return true;
+        }
+    }
+
+    /** Says nothing. */
+    static Progress silent() {
+        return new Progress(null);
+    }
+
+    /** Tells how many of several recordings are done. */
+    void done(int count, int all) {
+        if (terminal != null) {
+            terminal.print(String.format(Locale.ROOT, "\r%d of %d recordings measured", count, all));
+            if (count == all) {
+                terminal.println();
+            }
+            terminal.flush();
         }
     }
 

@@ -90,7 +90,7 @@ record Recording(String file, double fromSeconds, double toSeconds) {
     }
 
     /** A recording of a programme: what it is, and the readings of each step. */
-    record OfProgramme(Result result, List<ProgrammeMeasurement.StepMeasurement> steps) {}
+    record OfProgramme(Result result, List<ProgrammeMeasurement.StepMeasurement> steps, ReadingBudgets budgets) {}
 
     /** Recognises and measures the steps of a programme, with the errors of tape and converter as they are set. */
     OfProgramme measured(Programme programme, MeterSettings settings, Progress progress) throws IOException {
@@ -110,7 +110,7 @@ record Recording(String file, double fromSeconds, double toSeconds) {
         }
         ProgrammeMeasurement.Result measured;
         try {
-            measured = new ProgrammeMeasurement(programme, rate, channels).measure(sink -> {
+            measured = settings.measurement(programme, rate, channels).measure(sink -> {
                 try (WavReader reader = open()) {
                     feed(reader, sink, progress);
                 }
@@ -126,7 +126,7 @@ record Recording(String file, double fromSeconds, double toSeconds) {
                         .warnings());
         List<Reading> readings = new ArrayList<>();
         List<ProgrammeMeasurement.StepMeasurement> steps = new ArrayList<>();
-        for (ProgrammeMeasurement.StepMeasurement one : measured.steps()) {
+        for (ProgrammeMeasurement.StepMeasurement one : MaximumOutput.added(programme, measured.steps())) {
             Measurement part = shifted(budgets.applied(one.measurement()), offset);
             RecognisedStep step = one.step();
             steps.add(new ProgrammeMeasurement.StepMeasurement(
@@ -144,6 +144,7 @@ record Recording(String file, double fromSeconds, double toSeconds) {
                     .forEach(w -> warnings.add(new Warning(
                             w.code(), w.channel(), step.name() + ": " + w.message(), w.fromSeconds(), w.toSeconds())));
         }
+        Fringing.warning(new Measurement(readings, List.of()), settings.setup()).ifPresent(warnings::add);
         damage.ifPresent(found ->
                 warnings.add(Warning.of(WarningCode.DAMAGED_FILE, found.message() + "; what is whole was measured")));
         return new OfProgramme(
@@ -154,7 +155,8 @@ record Recording(String file, double fromSeconds, double toSeconds) {
                         frames / (double) rate,
                         new Measurement(readings, warnings),
                         Optional.empty()),
-                steps);
+                steps,
+                budgets);
     }
 
     private static void skipAll(WavReader reader) throws IOException {

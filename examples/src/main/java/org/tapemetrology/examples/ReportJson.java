@@ -42,6 +42,11 @@ final class ReportJson {
                 write(recorded, json);
             }
             json.writeEndArray();
+            json.writeArrayFieldStart("combined");
+            for (Report.Combined combined : report.combined()) {
+                write(combined, json);
+            }
+            json.writeEndArray();
             json.writeArrayFieldStart("problems");
             for (Report.Problem problem : report.problems()) {
                 json.writeStartObject();
@@ -143,7 +148,7 @@ final class ReportJson {
         json.writeStringField("place", recorded.place());
         json.writeStringField("testTape", recorded.tape());
         json.writeBooleanField("counts", recorded.counts());
-        textOrNull("doubt", recorded.doubt(), json);
+        writeTexts("doubts", recorded.doubts(), json);
         MeasurementJson.writeSource(
                 new Recording.Result(
                         recorded.source().file(),
@@ -161,23 +166,44 @@ final class ReportJson {
         Map<Reading, Budget> budgets = recorded.budgets().stream()
                 .collect(Collectors.toMap(Budgeted::reading, Budgeted::budget, (one, same) -> one));
         json.writeArrayFieldStart("readings");
-        for (Reading reading : recorded.measurement().readings()) {
+        List<Reading> readings = recorded.measurement().readings();
+        for (int i = 0; i < readings.size(); i++) {
+            Reading reading = readings.get(i);
             MeasurementJson.writeReading(
                     reading,
-                    Optional.empty(),
+                    recorded.part(i),
                     Optional.ofNullable(budgets.get(reading)),
                     Assessment.Expansion.ANALYTIC.method(),
                     json);
         }
         json.writeEndArray();
-        json.writeArrayFieldStart("verdicts");
-        for (Judgement judgement : recorded.judgements()) {
-            AssessmentJson.writeVerdict(judgement.decision(), judgement.advice(), json);
-        }
-        json.writeEndArray();
+        writeVerdicts(recorded.judgements(), json);
         writeStrips("speedOverTimePercent", recorded.curves().speed().stream().toList(), json);
         writeStrips("levelOverTimeDbfs", recorded.curves().levels(), json);
         writeComponents(recorded, json);
+        json.writeEndObject();
+    }
+
+    private static void writeVerdicts(List<Judgement> judgements, JsonGenerator json) throws IOException {
+        json.writeArrayFieldStart("verdicts");
+        for (Judgement judgement : judgements) {
+            AssessmentJson.writeVerdict(judgement.decision(), judgement.advice(), Optional.empty(), json);
+        }
+        json.writeEndArray();
+    }
+
+    private static void write(Report.Combined combined, JsonGenerator json) throws IOException {
+        json.writeStartObject();
+        json.writeStringField("step", combined.step().id());
+        json.writeStringField("stage", combined.stage().id());
+        json.writeArrayFieldStart("readings");
+        for (Reading reading : combined.readings()) {
+            MeasurementJson.writeReading(
+                    reading, Optional.empty(), Optional.empty(), Assessment.Expansion.ANALYTIC.method(), json);
+        }
+        json.writeEndArray();
+        writeVerdicts(combined.judgements(), json);
+        writeTexts("notes", combined.notes(), json);
         json.writeEndObject();
     }
 

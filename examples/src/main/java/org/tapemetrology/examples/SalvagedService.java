@@ -4,8 +4,10 @@ package org.tapemetrology.examples;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -21,7 +23,7 @@ import org.tapemetrology.examples.report.Report.Problem;
  * @param machine what the machine is called, as far as the file says it
  * @param service what is sound; empty where nothing can be said
  * @param problems what was left out, and why
- * @param recordingNumbers place of each recording of the service in the file, from 1
+ * @param recordingNumbers place in the file, from 1, of the entry of each recording of the service
  * @param doubtful step and stage, as {@code speed before}, of entries that were left out
  */
 record SalvagedService(
@@ -71,7 +73,7 @@ record SalvagedService(
             while (true) {
                 try {
                     return result(Optional.of(ServiceFile.of(JsonFields.of(file, fields), file)));
-                } catch (IllegalArgumentException wrong) {
+                } catch (IOException | IllegalArgumentException wrong) {
                     if (!leaveOut(Workbench.message(wrong))) {
                         return result(Optional.empty());
                     }
@@ -85,8 +87,31 @@ record SalvagedService(
                     name instanceof String text ? text : NAMELESS,
                     service,
                     List.copyOf(problems),
-                    List.copyOf(numbers.getOrDefault(RECORDINGS, List.of())),
+                    recordingNumbers(),
                     Set.copyOf(doubtful));
+        }
+
+        /** A recording that serves several steps is there once for each. */
+        private List<Integer> recordingNumbers() {
+            List<Integer> each = new ArrayList<>();
+            List<Integer> entries = numbers.getOrDefault(RECORDINGS, List.of());
+            for (int i = 0; i < entries.size(); i++) {
+                int steps = fields.get(RECORDINGS) instanceof List<?> list && list.get(i) instanceof Map<?, ?> entry
+                        ? steps(entry).size()
+                        : 1;
+                each.addAll(Collections.nCopies(steps, entries.get(i)));
+            }
+            return each;
+        }
+
+        private static Set<Object> steps(Map<?, ?> entry) {
+            Set<Object> steps = new LinkedHashSet<>();
+            if (entry.get("steps") instanceof List<?> several) {
+                steps.addAll(several);
+            } else if (entry.get("step") instanceof String one) {
+                steps.add(one);
+            }
+            return steps;
         }
 
         /** Takes out what a message names; false where nothing is left to take out. */
@@ -112,7 +137,7 @@ record SalvagedService(
                     file.toString(),
                     name + "[" + (number - 1) + "]" + what.substring(name.length() + index.length() + 2) + LEFT_OUT));
             if (entry instanceof Map<?, ?> map) {
-                doubtful.add(map.get("step") + " " + map.get("stage"));
+                steps(map).forEach(step -> doubtful.add(step + " " + map.get("stage")));
             }
             return true;
         }

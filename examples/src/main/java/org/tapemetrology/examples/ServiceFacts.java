@@ -36,6 +36,14 @@ final class ServiceFacts {
                 .filter(tape -> !tape.equals(TestTape.assumed()))
                 .distinct()
                 .forEach(tape -> groups.add(tape(tape)));
+        if (!service.repairs().isEmpty()) {
+            groups.add(new Facts(
+                    "Repairs",
+                    service.repairs().stream()
+                            .map(repair -> new Fact(
+                                    repair.kind().id() + ", " + repair.moment().date(), repair.what()))
+                            .toList()));
+        }
         groups.add(converter(service.setup().converter()));
         return groups;
     }
@@ -58,11 +66,8 @@ final class ServiceFacts {
     private Facts limits() {
         List<Fact> facts = new ArrayList<>();
         for (Limit limit : service.limits().limits()) {
-            String at = limit.atFrequencyHz().isPresent()
-                    ? " at " + Words.entered(limit.atFrequencyHz().getAsDouble()) + " Hz"
-                    : "";
             facts.add(new Fact(
-                    limit.quantity().id() + at,
+                    Words.subject(limit),
                     Words.limit(limit) + (limit.source().equals(service.machine()) ? "" : "; " + limit.source())));
         }
         if (facts.isEmpty()) {

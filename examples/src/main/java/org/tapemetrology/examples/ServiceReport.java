@@ -5,15 +5,17 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.Comparator;
-import java.util.HashMap;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
+import java.util.concurrent.ConcurrentHashMap;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.tapemetrology.core.Content;
@@ -28,14 +30,12 @@ import org.tapemetrology.core.flutter.FlutterSeries;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
-import org.tapemetrology.core.quantity.Warning;
-import org.tapemetrology.core.quantity.WarningCode;
 import org.tapemetrology.core.transport.Transport;
-import org.tapemetrology.core.uncertainty.ReadingBudgets;
 import org.tapemetrology.core.uncertainty.TestTape;
 import org.tapemetrology.examples.ServiceFile.Entered;
 import org.tapemetrology.examples.ServiceFile.Recorded;
 import org.tapemetrology.examples.ServiceRecord.Measured;
+import org.tapemetrology.examples.ServiceRecord.Standing;
 import org.tapemetrology.examples.report.Report;
 import org.tapemetrology.examples.report.Report.Budgeted;
 import org.tapemetrology.examples.report.Report.Curves;
@@ -51,19 +51,22 @@ import org.tapemetrology.examples.report.Report.StripPoint;
 import org.tapemetrology.examples.report.Words;
 
 /**
- * Makes a report of a service file: the only place where the two touch. What is wrong in the file, what can't be read, a wrong
- * tape and a recording of one channel where the machine has two become problems of the report, and the rest is reported.
- * A step that a problem touches is never passed.
+ * Makes a report of a service file: the only place where the two touch. What is wrong in the file, and what makes a recording
+ * doubtful, become problems of the report, and the rest is reported. A step that a problem touches is never passed.
  */
 final class ServiceReport {
-    /** A tone further off than this is that of another tape; it is also how far a carrier is recognised. */
-    private static final double SAME_TONE = 0.15;
+    /** What tells one measurement of a file from another one. */
+    private record Sound(Path wav, Setup setup) {
+        static Sound of(Recorded recorded) {
+            return new Sound(recorded.wav(), recorded.setup());
+        }
+    }
 
     private final SalvagedService salvaged;
     private final ServiceFile service;
     private final ServiceRecord record;
     private final Optional<Transport> transport;
-    private final Map<Recorded, Curves> curves = new HashMap<>();
+    private final Map<Sound, Curves> curves = new ConcurrentHashMap<>();
     private final List<Problem> problems = new ArrayList<>();
     private final Set<String> doubtful;
 
@@ -102,21 +105,30 @@ final class ServiceReport {
                     List.of(),
                     List.of(),
                     List.of(),
+                    List.of(),
                     salvaged.problems(),
                     List.of("A service file that can be read: everything else follows from it."));
         }
         return new ServiceReport(salvaged, salvaged.service().get(), transport, rule, progress).report(made);
     }
 
-    /** What the meter of a recording knows beside its readings. */
-    private void watch(Recorded recorded, Recording.Measured found) throws IOException {
-        boolean ofSpeed = recorded.step() == ServiceStep.SPEED || recorded.step() == ServiceStep.FLUTTER;
+    /** What the meter of a recording knows beside its readings; called from several threads. */
+    private void watch(Path wav, Setup setup, Recording.Measured found) throws IOException {
+        Sound sound = new Sound(wav, setup);
+        List<ServiceStep> steps = service.recordings().stream()
+                .filter(recorded -> Sound.of(recorded).equals(sound))
+                .map(Recorded::step)
+                .toList();
         List<Strip> levels =
-                recorded.step().judges(Quantity.LEVEL) || recorded.step().judges(Quantity.AZIMUTH_DELAY)
-                        ? LevelTrace.of(recorded.wav())
+                steps.stream().anyMatch(step -> step.judges(Quantity.LEVEL) || step.judges(Quantity.AZIMUTH_DELAY))
+                        ? LevelTrace.of(wav)
                         : List.of();
+        boolean ofFlutter = steps.contains(ServiceStep.FLUTTER);
         Curves made = new Curves(Optional.empty(), levels, Optional.empty());
-        for (int channel = 1; ofSpeed && channel <= found.meter().channels(); channel++) {
+        for (int channel = 1;
+                (ofFlutter || steps.contains(ServiceStep.SPEED))
+                        && channel <= found.meter().channels();
+                channel++) {
             Optional<Reading> speed = found.result().measurement().find(Quantity.SPEED_ERROR, channel);
             Optional<DeviationSeries> deviation = found.meter().deviation(channel);
             if (speed.isPresent() && speed.get().isValid() && deviation.isPresent()) {
@@ -125,13 +137,13 @@ final class ServiceReport {
                 made = new Curves(
                         found.meter().series(channel).flatMap(series -> strip(number, series)),
                         levels,
-                        recorded.step() == ServiceStep.FLUTTER
+                        ofFlutter
                                 ? SpectrumOfRecording.of(channel, deviation.get(), transport, ratio)
                                 : Optional.empty());
                 break; // the tape moves past all tracks alike
             }
         }
-        curves.put(recorded, made);
+        curves.put(sound, made);
     }
 
     private static Optional<Strip> strip(int channel, FlutterSeries series) {
@@ -152,13 +164,21 @@ final class ServiceReport {
         for (int i = 0; i < all.size(); i++) {
             recordings.add(recorded(salvaged.recordingNumbers().get(i), all.get(i)));
         }
+        List<Report.Combined> combined = new ArrayList<>();
+        for (ServiceFile.Stage stage : ServiceFile.Stage.values()) {
+            for (ServiceStep step : ServiceStep.of(service.heads(), service.channels())) {
+                combined(step, stage).ifPresent(combined::add);
+            }
+        }
         List<HandReading> hand =
                 service.entered().stream().map(ServiceReport::handReading).toList();
-        List<Report.Step> steps = ServiceStep.of(service.heads(), service.channels()).stream()
+        Map<ServiceStep, Standing> before = standings(ServiceFile.Stage.BEFORE);
+        Map<ServiceStep, Standing> after = standings(ServiceFile.Stage.AFTER);
+        List<Report.Step> steps = before.keySet().stream()
                 .map(step -> new Report.Step(
                         step,
-                        outcome(step, Stage.BEFORE, recordings, hand),
-                        outcome(step, Stage.AFTER, recordings, hand)))
+                        outcome(before.get(step), recordings, combined, hand),
+                        outcome(after.get(step), recordings, combined, hand)))
                 .toList();
         return new Report(
                 service.machine(),
@@ -167,26 +187,52 @@ final class ServiceReport {
                 steps,
                 hand,
                 recordings,
+                combined,
                 problems,
-                missing(steps, recordings));
+                missing(steps, recordings, combined));
+    }
+
+    private Map<ServiceStep, Standing> standings(ServiceFile.Stage stage) {
+        Map<ServiceStep, Standing> standings = new LinkedHashMap<>();
+        record.standings(stage).forEach(standing -> standings.put(standing.step(), standing));
+        return standings;
+    }
+
+    private Optional<Report.Combined> combined(ServiceStep step, ServiceFile.Stage stage) {
+        ServiceRecord.Combined found = record.combined(step, stage);
+        return found.figures().readings().isEmpty()
+                        && found.figures().notes().isEmpty()
+                        && found.decisions().isEmpty()
+                ? Optional.empty()
+                : Optional.of(new Report.Combined(
+                        step,
+                        stage(stage),
+                        found.figures().readings(),
+                        found.decisions().stream()
+                                .map(decision -> new Judgement(
+                                        decision,
+                                        isDecided(decision) ? List.of() : List.of(decision.reason())))
+                                .toList(),
+                        found.figures().notes()));
     }
 
     private Report.Recorded recorded(int number, Measured measured) {
         Recorded recorded = measured.recorded();
         Recording.Result result = measured.result();
         Stage stage = stage(recorded.stage());
-        boolean counts = record.latest(recorded.step(), recorded.stage()).contains(measured);
         String where = "recordings[" + (number - 1) + "], " + recorded.step().id() + ", " + stage.id();
-        result.error().ifPresent(e -> problems.add(new Problem(where, e.message())));
-        Optional<String> doubt = doubt(recorded, result);
-        doubt.ifPresent(what -> problems.add(new Problem(where, recorded.wav() + ": " + what)));
-        shortcoming(result).ifPresent(what -> {
-            problems.add(new Problem(where, recorded.wav() + ": " + what));
-            doubtful.add(key(recorded.step(), stage));
-        });
-        ReadingBudgets budgets =
-                new ReadingBudgets(recorded.setup().testTape(), recorded.setup().converter());
-        Measurement measurement = result.measurement();
+        measured.doubts().forEach(doubt -> problems.add(new Problem(where, doubt)));
+        otherTone(recorded, result).ifPresent(what -> problems.add(new Problem(where, what)));
+        List<Budgeted> budgets = new ArrayList<>();
+        for (Measurement part : measured.measurements()) {
+            for (Reading reading : part.readings()) {
+                if (reading.isValid()) {
+                    measured.budgets()
+                            .budget(reading, part)
+                            .ifPresent(budget -> budgets.add(new Budgeted(reading, budget)));
+                }
+            }
+        }
         return new Report.Recorded(
                 number,
                 recorded.step(),
@@ -195,24 +241,23 @@ final class ServiceReport {
                 recorded.where(),
                 tape(recorded),
                 new Source(result.file(), result.sampleRateHz(), result.channels(), result.durationSeconds()),
-                counts,
-                doubt,
-                measurement,
-                result.error().map(e -> new Failure(e.code(), e.message())),
-                doubt.isPresent()
-                        ? List.of()
-                        : measured.decisions().stream()
-                                .map(decision -> new Judgement(decision, advice(decision, measurement, budgets)))
-                                .toList(),
-                measurement.readings().stream()
-                        .filter(Reading::isValid)
-                        .flatMap(reading ->
-                                budgets
-                                        .budget(reading, measurement)
-                                        .map(budget -> new Budgeted(reading, budget))
-                                        .stream())
+                record.counts(measured),
+                measured.doubts(),
+                result.measurement(),
+                measured.parts().stream()
+                        .flatMap(part -> Collections.nCopies(
+                                part.measurement().readings().size(),
+                                part.step().name())
+                                .stream())
                         .toList(),
-                curves.getOrDefault(recorded, Curves.NONE));
+                result.error().map(e -> new Failure(e.code(), e.message())),
+                measured.decisions().stream()
+                        .map(decision -> new Judgement(decision, advice(decision, budgets)))
+                        .toList(),
+                budgets,
+                recorded.contents().programme().isPresent()
+                        ? Curves.NONE
+                        : curves.getOrDefault(Sound.of(recorded), Curves.NONE));
     }
 
     private static String tape(Recorded recorded) {
@@ -228,33 +273,33 @@ final class ServiceReport {
         return step.id() + " " + stage.id();
     }
 
-    /** Why a recording is none of what its entry says: then none of its figures is judged. */
-    private static Optional<String> doubt(Recorded recorded, Recording.Result result) {
-        boolean needsTone = recorded.step().needsReferenceTape() && recorded.step() != ServiceStep.REPLAY_RESPONSE;
-        if (!needsTone || result.error().isPresent()) {
+    /**
+     * The tone of a recording without the one of its tape. A tone far from the one expected is not even looked for: this looks
+     * once more, for any.
+     */
+    private static Optional<String> otherTone(Recorded recorded, Recording.Result result) {
+        boolean needsTone = recorded.step().needsReferenceTape()
+                && recorded.contents().programme().isEmpty()
+                && recorded.setup().toneHz().isPresent();
+        if (!needsTone || result.error().isPresent() || !tones(result).isEmpty()) {
             return Optional.empty();
         }
-        List<Double> tones = tones(result);
-        if (recorded.setup().toneHz().isEmpty()) {
-            return tones.isEmpty() ? Optional.of("no test tone was found; is it the right tape?") : Optional.empty();
+        MeterSettings any = new MeterSettings(Content.AUTOMATIC, OptionalDouble.empty(), Setup.NONE, List.of(), false);
+        try {
+            Recording.Result again = new Recording(recorded.wav().toString(), 0, Double.POSITIVE_INFINITY)
+                    .measure(any, Progress.silent());
+            return tones(again).stream()
+                    .findFirst()
+                    .map(tone -> String.format(
+                            Locale.ROOT,
+                            "%s: its tone of %.1f Hz is not that of %s, %.1f Hz: a wrong tape, or a wrong section of it",
+                            result.file(),
+                            tone,
+                            recorded.setup().testTape().name(),
+                            recorded.setup().toneHz().getAsDouble()));
+        } catch (IOException | IllegalArgumentException unreadable) {
+            return Optional.empty(); // it could be read a moment ago; what it held then is told
         }
-        double nominal = recorded.setup().toneHz().getAsDouble();
-        String expected = String.format(
-                Locale.ROOT, "that of %s, %.1f Hz", recorded.setup().testTape().name(), nominal);
-        Optional<Double> other = (tones.isEmpty() ? tonesOfAnyFrequency(recorded) : tones)
-                .stream()
-                        .filter(tone -> Math.abs(tone / nominal - 1) > SAME_TONE)
-                        .findFirst();
-        if (other.isPresent()) {
-            return Optional.of(String.format(
-                    Locale.ROOT,
-                    "its tone of %.1f Hz is not %s: a wrong tape, or a wrong section of it; its figures are not judged",
-                    other.get(),
-                    expected));
-        }
-        return tones.isEmpty()
-                ? Optional.of("no test tone was found, least of all " + expected + ": is it the right tape?")
-                : Optional.empty();
     }
 
     private static List<Double> tones(Recording.Result result) {
@@ -264,38 +309,18 @@ final class ServiceReport {
                 .toList();
     }
 
-    /** A tone far from the one expected is not even looked for: this looks once more, for any. */
-    private static List<Double> tonesOfAnyFrequency(Recorded recorded) {
-        MeterSettings any = new MeterSettings(Content.AUTOMATIC, OptionalDouble.empty(), Setup.NONE, List.of(), false);
-        try {
-            return tones(new Recording(recorded.wav().toString(), 0, Double.POSITIVE_INFINITY)
-                    .measure(any, Progress.none()));
-        } catch (IOException | IllegalArgumentException unreadable) {
-            return List.of(); // it could be read a moment ago; what it held then is told
-        }
+    private static boolean isDecided(Decision decision) {
+        return decision.verdict() == Verdict.PASS || decision.verdict() == Verdict.FAIL;
     }
 
-    /** What a recording lacks while its figures stand. */
-    private Optional<String> shortcoming(Recording.Result result) {
-        if (result.error().isEmpty() && result.channels() < service.channels()) {
-            return Optional.of(String.format(
-                    Locale.ROOT,
-                    "%d channel of a machine of %d: what lies between the channels, and the other channel, can't be read",
-                    result.channels(),
-                    service.channels()));
-        }
-        return result.measurement().warnings().stream()
-                .filter(warning -> warning.code() == WarningCode.CHANNELS_SWAPPED)
-                .map(Warning::message)
-                .findFirst();
-    }
-
-    private static List<String> advice(Decision decision, Measurement measurement, ReadingBudgets budgets) {
-        if (decision.verdict() == Verdict.PASS || decision.verdict() == Verdict.FAIL) {
+    private static List<String> advice(Decision decision, List<Budgeted> budgets) {
+        if (isDecided(decision)) {
             return List.of();
         }
-        return budgets.budget(decision.reading(), measurement)
-                .map(budget -> Advice.on(decision, budget).sentences())
+        return budgets.stream()
+                .filter(budgeted -> budgeted.reading().equals(decision.reading()))
+                .findFirst()
+                .map(budgeted -> Advice.on(decision, budgeted.budget()).sentences())
                 .orElse(List.of(decision.reason()));
     }
 
@@ -315,42 +340,50 @@ final class ServiceReport {
                 judged ? Optional.of(entered.isKept() ? Verdict.PASS : Verdict.FAIL) : Optional.empty());
     }
 
-    /** The worst of what was recorded and entered; what a problem touches is undecided at best. */
+    /** What the service says of a step, and what decided it; an entry that was left out leaves it undecided at best. */
     private Optional<Outcome> outcome(
-            ServiceStep step, Stage stage, List<Report.Recorded> recordings, List<HandReading> hand) {
-        List<Outcome> found = new ArrayList<>();
+            Standing standing,
+            List<Report.Recorded> recordings,
+            List<Report.Combined> combined,
+            List<HandReading> hand) {
+        Stage stage = stage(standing.stage());
+        Optional<Outcome> left = doubtful.contains(key(standing.step(), stage))
+                ? Optional.of(new Outcome(Verdict.UNDECIDED, "an entry is wrong: see the problems under Result", ""))
+                : Optional.empty();
+        Optional<Outcome> said = standing.verdict()
+                .map(verdict -> candidates(standing.step(), stage, recordings, combined, hand)
+                        .filter(candidate -> candidate.verdict() == verdict)
+                        .findFirst()
+                        .orElseGet(() -> new Outcome(verdict, String.join("; ", standing.why()), "")));
+        return Stream.concat(said.stream(), left.stream())
+                .max(Comparator.comparing(Outcome::verdict, Report.gravity()));
+    }
+
+    /** What can have decided a step. */
+    private static Stream<Outcome> candidates(
+            ServiceStep step,
+            Stage stage,
+            List<Report.Recorded> recordings,
+            List<Report.Combined> combined,
+            List<HandReading> hand) {
         List<Report.Recorded> counting = recordings.stream()
                 .filter(r -> r.step() == step && r.stage() == stage && r.counts())
                 .toList();
-        counting.forEach(recorded -> unjudged(recorded).ifPresent(found::add));
-        counting.stream()
-                .flatMap(r -> r.judgements().stream().map(j -> Map.entry(j.decision(), r)))
-                .min(Map.Entry.comparingByKey(Report.worstFirst()))
-                .ifPresent(worst -> found.add(new Outcome(
-                        worst.getKey().verdict(),
-                        Words.deciding(worst.getKey()),
-                        worst.getValue().place())));
-        for (HandReading reading : hand) {
-            if (reading.step() == step && reading.stage() == stage) {
-                // A figure without a limit can't break it, as the service has it.
-                found.add(new Outcome(reading.verdict().orElse(Verdict.PASS), entered(reading), ""));
-            }
-        }
-        if (doubtful.contains(key(step, stage))) {
-            found.add(new Outcome(Verdict.UNDECIDED, "see the problems under Result", ""));
-        }
-        return found.stream().max(Comparator.comparing(Outcome::verdict, Report.gravity()));
-    }
-
-    /** The outcome of a recording that no verdict speaks of. */
-    private static Optional<Outcome> unjudged(Report.Recorded recorded) {
-        Optional<String> why = recorded.error()
-                .map(Failure::message)
-                .or(recorded::doubt)
-                .or(() -> recorded.judgements().isEmpty()
-                        ? Optional.of("no limit of the machine is for what this step reads")
-                        : Optional.empty());
-        return why.map(sentence -> new Outcome(Verdict.UNDECIDED, sentence, recorded.place()));
+        Stream<Outcome> doubts = counting.stream()
+                .flatMap(r -> r.doubts().stream().map(doubt -> new Outcome(Verdict.UNDECIDED, doubt, r.place())));
+        Stream<Map.Entry<Decision, String>> single = counting.stream()
+                .flatMap(r -> r.judgements().stream().map(j -> Map.entry(j.decision(), r.place())));
+        Stream<Map.Entry<Decision, String>> together = combined.stream()
+                .filter(c -> c.step() == step && c.stage() == stage)
+                .flatMap(c -> c.judgements().stream().map(j -> Map.entry(j.decision(), "several recordings")));
+        Stream<Outcome> decided = Stream.concat(single, together)
+                .sorted(Map.Entry.comparingByKey(Report.worstFirst()))
+                .map(each -> new Outcome(each.getKey().verdict(), Words.deciding(each.getKey()), each.getValue()));
+        // A figure without a limit can't break it, as the service has it.
+        Stream<Outcome> byHand = hand.stream()
+                .filter(reading -> reading.step() == step && reading.stage() == stage)
+                .map(reading -> new Outcome(reading.verdict().orElse(Verdict.PASS), entered(reading), ""));
+        return Stream.of(doubts, decided, byHand).flatMap(each -> each);
     }
 
     private static String entered(HandReading reading) {
@@ -359,29 +392,29 @@ final class ServiceReport {
                 : reading.name() + ": done";
     }
 
-    private List<String> missing(List<Report.Step> steps, List<Report.Recorded> recordings) {
+    private List<String> missing(
+            List<Report.Step> steps, List<Report.Recorded> recordings, List<Report.Combined> combined) {
         List<String> missing = new ArrayList<>();
         missingSteps("before", steps.stream().filter(s -> s.before().isEmpty())).ifPresent(missing::add);
         missingSteps("after", steps.stream().filter(s -> s.after().isEmpty())).ifPresent(missing::add);
+        List<Decision> decisions = Stream.concat(
+                        recordings.stream().flatMap(r -> r.judgements().stream()),
+                        combined.stream().flatMap(c -> c.judgements().stream()))
+                .map(Judgement::decision)
+                .toList();
         for (Limit limit : service.limits().limits()) {
-            boolean used = recordings.stream()
-                    .flatMap(r -> r.judgements().stream())
-                    .anyMatch(j -> j.decision().limit().equals(limit)
-                            && j.decision().reading().isValid());
+            boolean used = decisions.stream()
+                    .anyMatch(d -> d.limit().equals(limit) && d.reading().isValid());
             if (!used) {
-                missing.add("A reading of " + limit.quantity().id()
-                        + (limit.atFrequencyHz().isPresent()
-                                ? " at " + Words.entered(limit.atFrequencyHz().getAsDouble()) + " Hz"
-                                : "")
-                        + ", for which the machine has a limit.");
+                missing.add("A reading of " + Words.subject(limit) + ", for which the machine has a limit.");
             }
         }
         String unjudged = recordings.stream()
-                .filter(r -> r.counts()
-                        && r.judgements().isEmpty()
-                        && r.doubt().isEmpty()
-                        && r.error().isEmpty())
-                .map(r -> r.step().id())
+                .filter(r -> r.counts() && r.judgements().isEmpty() && r.doubts().isEmpty())
+                .map(Report.Recorded::step)
+                .filter(step -> combined.stream()
+                        .noneMatch(c -> c.step() == step && !c.judgements().isEmpty()))
+                .map(ServiceStep::id)
                 .distinct()
                 .collect(Collectors.joining(", "));
         if (!unjudged.isEmpty()) {

@@ -69,7 +69,7 @@ class ReportPageTest {
                 LocalDate.of(2026, 11, 28),
                 Optional.of(TransportFile.read(folder.resolve("transport.json"))),
                 DecisionRule.guarded(),
-                Progress.none());
+                Progress.silent());
         List<Recorded> recordings = new ArrayList<>(report.recordings());
         recordings.add(response(Stage.BEFORE, 4.5));
         recordings.add(response(Stage.AFTER, 0.6));
@@ -80,6 +80,7 @@ class ReportPageTest {
                 report.steps(),
                 report.handReadings(),
                 recordings,
+                report.combined(),
                 report.problems(),
                 report.missing()));
         Files.writeString(Path.of("target", "report-page.html"), page); // for whoever wants to look at it
@@ -128,8 +129,9 @@ class ReportPageTest {
                 LONG,
                 new Source(LONG + ".wav", 48_000, 2, 60),
                 true,
-                Optional.empty(),
+                List.of(),
                 new Measurement(readings, List.of()),
+                List.of(),
                 Optional.empty(),
                 judgements,
                 List.of(),

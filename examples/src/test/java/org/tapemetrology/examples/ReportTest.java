@@ -117,7 +117,7 @@ class ReportTest {
                                 + "{\"step\":\"meters\",\"stage\":\"after\",\"date\":\"2026-11-21\",\"name\":\"torque\",\"value\":3,\"unit\":\"mN m\",\"upper\":2}")
                 .service();
         Map<String, Object> told = made(file).json;
-        ServiceRecord record = ServiceRecord.of(ServiceFile.read(file), DecisionRule.guarded(), Progress.none());
+        ServiceRecord record = ServiceRecord.of(ServiceFile.read(file), DecisionRule.guarded(), Progress.silent());
         int verdicts = 0;
         for (ServiceFile.Stage stage : ServiceFile.Stage.values()) {
             for (ServiceRecord.Standing standing : record.standings(stage)) {
@@ -170,7 +170,7 @@ class ReportTest {
         assertThat(table).hasSize(1 + readings + list(json, "entered").size());
         int columns = table.get(0).split(",", -1).length;
         assertThat(table).allSatisfy(row -> assertThat(cells(row)).hasSize(columns));
-        assertThat(table.get(0)).startsWith("step,stage,date,place,file,counts,quantity,channel,frequencyHz,");
+        assertThat(table.get(0)).startsWith("step,stage,date,place,file,counts,part,quantity,channel,frequencyHz,");
         assertThat(table.stream().filter(row -> row.contains("speed.error") && row.contains(",fail,")))
                 .hasSize(4);
     }
@@ -295,10 +295,14 @@ class ReportTest {
 
     /** What went wrong stands in the report and on standard error; the rest is reported. */
     private void assertTold(Made made, String... words) {
+        assertTold(made, 1, words);
+    }
+
+    private void assertTold(Made made, int problems, String... words) {
         assertThat(made.outcome.status()).isEqualTo(2);
         assertThat(made.outcome.err()).startsWith("report: ").contains(words);
         assertThat(list(made.json, "problems").toString()).contains(words);
-        assertThat(made.page).contains("1 problem").contains(words[0]);
+        assertThat(made.page).contains(problems == 1 ? ">1 problem<" : ">" + problems + " problems<").contains(words[0]);
         assertThat((Boolean) made.json.get("proven")).isFalse();
     }
 
@@ -320,9 +324,10 @@ class ReportTest {
                 .recording("speed", "before", "\"testTape\":\"speed tape\"", new Tone(1000, 0, 0.05, -8, 0, 0))
                 .recording("flutter", "before", "\"testTape\":\"speed tape\"", Tone.of(0.1, 0.05))
                 .service());
-        assertTold(made, "speed tape", "1000.0 Hz", "wrong tape");
+        assertTold(made, 2, "speed tape", "1000.0 Hz", "wrong tape");
         assertThat(verdict(made.json, "speed", "before")).isEqualTo("undecided");
-        assertThat(list(list(made.json, "recordings").get(0), "verdicts")).isEmpty();
+        assertThat(list(list(made.json, "recordings").get(0), "verdicts"))
+                .allMatch(verdict -> verdict.get("verdict").equals("undecided"));
         assertThat(verdict(made.json, "flutter", "before")).isEqualTo("pass");
     }
 
@@ -333,9 +338,25 @@ class ReportTest {
         Made made = made(sample.recording("speed", "before", "mono.wav", "")
                 .recording("flutter", "before", "", Tone.of(0.1, 0.05))
                 .service());
-        assertTold(made, "mono.wav", "1 channel of a machine of 2");
+        assertTold(made, "mono.wav", "one channel");
         assertThat(verdict(made.json, "speed", "before")).isEqualTo("undecided");
         assertThat(verdict(made.json, "flutter", "before")).isEqualTo("pass");
+    }
+
+    /** One recording serves two steps: both are told, and it is drawn once. */
+    @Test
+    void aRecordingCanServeSeveralSteps() throws IOException {
+        SampleService sample = new SampleService(folder);
+        sample.write("both.wav", 2, Tone.of(0.1, 0.05));
+        Made made = made(sample.service(sample.json()
+                .replace(
+                        "\"recordings\":[",
+                        "\"recordings\":[{\"steps\":[\"speed\",\"flutter\"],\"stage\":\"before\",\"date\":\"2026-11-20\",\"file\":\"both.wav\"}")));
+        assertThat(made.outcome.status()).isZero();
+        assertThat(verdict(made.json, "speed", "before")).isEqualTo("pass");
+        assertThat(verdict(made.json, "flutter", "before")).isEqualTo("pass");
+        assertThat(list(made.json, "recordings")).hasSize(2).allMatch(r -> r.get("number").equals(1));
+        assertThat(made.page).containsOnlyOnce("id=\"speed-1-t\"").containsOnlyOnce("id=\"spectrum-1-t\"");
     }
 
     /** On a mono machine one channel is all there is. */

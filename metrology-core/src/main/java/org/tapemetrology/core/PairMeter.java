@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.tapemetrology.core.azimuth.AzimuthMeter;
+import org.tapemetrology.core.flutter.BalanceScatter;
 import org.tapemetrology.core.loss.TrackGeometry;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
@@ -51,7 +52,7 @@ final class PairMeter {
     void accept(float[] interleaved, int frames, ChannelMeter first, ChannelMeter second) {
         double firstPower = first.followedPower();
         double secondPower = second.followedPower();
-        balanceScatter.accept(first, second);
+        balanceScatter.accept(first.tone(), second.tone());
         azimuth.accept(interleaved, 0, 2, frames);
         // With a tone on both channels neither is silent, and the work can be saved.
         boolean alike = firstPower > ALIKE * secondPower && secondPower > ALIKE * firstPower;

@@ -16,6 +16,7 @@ import org.tapemetrology.core.flutter.FlutterSeries;
 import org.tapemetrology.core.flutter.ToneMeter;
 import org.tapemetrology.core.level.ConverterFullScale;
 import org.tapemetrology.core.level.DigitalLevel;
+import org.tapemetrology.core.level.LevelScale;
 import org.tapemetrology.core.loss.TrackGeometry;
 import org.tapemetrology.core.noise.NoiseMeter;
 import org.tapemetrology.core.quantity.Measurement;

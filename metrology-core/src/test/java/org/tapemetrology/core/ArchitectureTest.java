@@ -72,6 +72,7 @@ class ArchitectureTest {
             "azimuth",
             "tone",
             "level",
+            "loss",
             "response",
             "noise",
             "separation",

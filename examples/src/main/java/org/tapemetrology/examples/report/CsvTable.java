@@ -30,6 +30,7 @@ public final class CsvTable {
             "place",
             "file",
             "counts",
+            "part",
             "quantity",
             "channel",
             "frequencyHz",
@@ -58,29 +59,44 @@ public final class CsvTable {
         StringBuilder out = new StringBuilder();
         line(out, COLUMNS);
         for (Recorded recorded : report.recordings()) {
-            for (Reading reading : recorded.measurement().readings()) {
-                List<Decision> decisions = recorded.judgements().stream()
-                        .map(Judgement::decision)
-                        .filter(decision -> decision.reading().equals(reading))
-                        .toList();
-                if (decisions.isEmpty()) {
-                    line(out, row(recorded, reading, Optional.empty()));
-                }
-                decisions.forEach(decision -> line(out, row(recorded, reading, Optional.of(decision))));
+            List<String> from = List.of(
+                    recorded.step().id(),
+                    recorded.stage().id(),
+                    recorded.date().toString(),
+                    text(recorded.place()),
+                    text(recorded.source().file()),
+                    Boolean.toString(recorded.counts()));
+            List<Reading> readings = recorded.measurement().readings();
+            for (int i = 0; i < readings.size(); i++) {
+                lines(out, from, text(recorded.part(i).orElse("")), readings.get(i), recorded.judgements());
             }
+        }
+        for (Report.Combined combined : report.combined()) {
+            List<String> from =
+                    List.of(combined.step().id(), combined.stage().id(), "", "several recordings", "", "true");
+            combined.readings().forEach(reading -> lines(out, from, "", reading, combined.judgements()));
         }
         report.handReadings().forEach(hand -> line(out, row(hand)));
         return out.toString();
     }
 
-    private static List<String> row(Recorded recorded, Reading reading, Optional<Decision> decision) {
-        List<String> row = new ArrayList<>(List.of(
-                recorded.step().id(),
-                recorded.stage().id(),
-                recorded.date().toString(),
-                text(recorded.place()),
-                text(recorded.source().file()),
-                Boolean.toString(recorded.counts() && recorded.doubt().isEmpty()),
+    private static void lines(
+            StringBuilder out, List<String> from, String part, Reading reading, List<Judgement> judgements) {
+        List<Decision> decisions = judgements.stream()
+                .map(Judgement::decision)
+                .filter(decision -> decision.reading().equals(reading))
+                .toList();
+        if (decisions.isEmpty()) {
+            line(out, row(from, part, reading, Optional.empty()));
+        }
+        decisions.forEach(decision -> line(out, row(from, part, reading, Optional.of(decision))));
+    }
+
+    private static List<String> row(
+            List<String> from, String part, Reading reading, Optional<Decision> decision) {
+        List<String> row = new ArrayList<>(from);
+        row.add(part);
+        row.addAll(List.of(
                 reading.quantity().id(),
                 number(reading.channel()),
                 number(reading.atFrequencyHz()),
@@ -113,6 +129,7 @@ public final class CsvTable {
                 "",
                 "",
                 "true",
+                "",
                 text(hand.name()),
                 "",
                 "",

@@ -3,11 +3,15 @@ package org.tapemetrology.examples.report;
 
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import org.tapemetrology.core.alignment.ServiceStep;
 import org.tapemetrology.core.conformity.Decision;
 import org.tapemetrology.core.conformity.Limit;
 import org.tapemetrology.core.conformity.Verdict;
@@ -210,9 +214,7 @@ public final class HtmlPage {
     private void verdicts() {
         boolean any = false;
         for (Stage stage : Stage.values()) {
-            List<Recorded> judged = report.counting(stage).stream()
-                    .filter(r -> !r.judgements().isEmpty())
-                    .toList();
+            List<Judged> judged = judged(stage);
             if (judged.isEmpty()) {
                 continue;
             }
@@ -226,12 +228,7 @@ public final class HtmlPage {
                     "limit",
                     "verdict",
                     "kept with a probability of");
-            judged.stream()
-                    .flatMap(r -> r.judgements().stream().map(j -> Map.entry(r, j)))
-                    .sorted(Comparator.comparing((Map.Entry<Recorded, Judgement> e) ->
-                                    e.getKey().step())
-                            .thenComparing(e -> e.getValue().decision(), Report.worstFirst()))
-                    .forEach(e -> row(table, e.getKey(), e.getValue().decision()));
+            judged.forEach(each -> row(table, each));
             table.end();
             advice(judged);
         }
@@ -240,32 +237,50 @@ public final class HtmlPage {
         }
     }
 
-    private static void row(Table table, Recorded recorded, Decision decision) {
+    /** A verdict with where it comes from. */
+    private record Judged(ServiceStep step, String place, Judgement judgement) {}
+
+    private List<Judged> judged(Stage stage) {
+        Stream<Judged> single = report.counting(stage).stream()
+                .flatMap(r -> r.judgements().stream().map(j -> new Judged(r.step(), r.place(), j)));
+        Stream<Judged> together = report.combined().stream()
+                .filter(c -> c.stage() == stage)
+                .flatMap(c -> c.judgements().stream().map(j -> new Judged(c.step(), "several recordings", j)));
+        return Stream.concat(single, together)
+                .sorted(Comparator.comparing(Judged::step)
+                        .thenComparing(each -> each.judgement().decision(), Report.worstFirst()))
+                .toList();
+    }
+
+    private static void row(Table table, Judged judged) {
+        Decision decision = judged.judgement().decision();
         Limit limit = decision.limit();
         String named = limit.name().equals(limit.quantity().id()) ? "" : " (" + limit.name() + ")";
         table.row(
                 Table.text(Words.name(decision.reading()) + named),
-                Table.text(recorded.step().id() + (recorded.place().isEmpty() ? "" : ", " + recorded.place())),
+                Table.text(judged.step().id() + (judged.place().isEmpty() ? "" : ", " + judged.place())),
                 Table.text(Words.value(decision.reading())),
                 Table.text(Words.limit(limit)),
                 Table.verdict(decision.verdict()),
                 Table.text(
                         decision.probabilityOfConformity().isPresent()
-                                ? Words.percent(
-                                        decision.probabilityOfConformity().getAsDouble())
+                                ? Words.percent(decision.probabilityOfConformity().getAsDouble())
                                 : "not known"));
     }
 
-    private void advice(List<Recorded> judged) {
-        List<String> lines = judged.stream()
-                .flatMap(r -> r.judgements().stream()
-                        .filter(j -> !j.advice().isEmpty())
-                        .map(j -> Words.name(j.decision().reading()) + " (" + r.label() + "): "
-                                + String.join(" ", j.advice())))
-                .toList();
-        if (!lines.isEmpty()) {
+    private void advice(List<Judged> judged) {
+        List<Judged> open =
+                judged.stream().filter(j -> !j.judgement().advice().isEmpty()).toList();
+        if (!open.isEmpty()) {
             out.element("h3", "What would decide an undecided verdict").open("ul");
-            lines.forEach(line -> out.element("li", line));
+            for (Judged each : open) {
+                out.element(
+                        "li",
+                        Words.name(each.judgement().decision().reading()) + " ("
+                                + each.step().id()
+                                + (each.place().isEmpty() ? "" : ", " + each.place()) + "): "
+                                + String.join(" ", each.judgement().advice()));
+            }
             out.close();
         }
     }
@@ -398,13 +413,15 @@ public final class HtmlPage {
 
     private List<Recorded> drawn() {
         return report.recordings().stream()
-                .filter(r -> r.counts() && r.doubt().isEmpty())
+                .filter(Recorded::counts)
                 .toList();
     }
 
     private void speeds() {
-        List<Recorded> shown =
-                drawn().stream().filter(r -> r.curves().speed().isPresent()).toList();
+        Set<Integer> once = new HashSet<>(); // a recording can serve several steps
+        List<Recorded> shown = drawn().stream()
+                .filter(r -> r.curves().speed().isPresent() && once.add(r.number()))
+                .toList();
         if (shown.isEmpty()) {
             nothing("No recording holds a tone that is long enough.");
             return;
@@ -433,6 +450,7 @@ public final class HtmlPage {
     }
 
     private void levels() {
+        Set<Integer> once = new HashSet<>();
         List<Recorded> shown =
                 drawn().stream().filter(r -> !r.curves().levels().isEmpty()).toList();
         if (shown.isEmpty()) {
@@ -455,6 +473,7 @@ public final class HtmlPage {
     }
 
     private void spectra() {
+        Set<Integer> once = new HashSet<>();
         List<Recorded> shown =
                 drawn().stream().filter(r -> r.curves().spectrum().isPresent()).toList();
         if (shown.isEmpty()) {
@@ -482,8 +501,7 @@ public final class HtmlPage {
         for (Recorded recorded : report.recordings()) {
             out.element("h3", recorded.number() + ". " + recorded.label());
             out.element("p", origin(recorded), "class", "quiet");
-            recorded.error().ifPresent(e -> out.element("p", "Not measured: " + e.message(), "class", "note"));
-            recorded.doubt().ifPresent(doubt -> out.element("p", "In doubt: " + doubt, "class", "note"));
+            recorded.doubts().forEach(doubt -> out.element("p", "In doubt: " + doubt, "class", "note"));
             if (!recorded.measurement().warnings().isEmpty()) {
                 out.open("ul");
                 recorded.measurement().warnings().forEach(warning -> out.element("li", Words.warning(warning)));
@@ -491,6 +509,25 @@ public final class HtmlPage {
             }
             if (!recorded.measurement().readings().isEmpty()) {
                 readings(recorded);
+            }
+        }
+        combined();
+    }
+
+    /** What several recordings say together. */
+    private void combined() {
+        for (Report.Combined combined : report.combined()) {
+            out.element("h3", "Several recordings together: " + combined.step().id() + ", " + combined.stage().id());
+            combined.notes().forEach(note -> out.element("p", note));
+            if (!combined.readings().isEmpty()) {
+                Table table = new Table(
+                        out,
+                        "Figures of " + combined.step().id() + " from several recordings",
+                        "figure",
+                        "value or status",
+                        "method");
+                combined.readings().forEach(r -> table.row(Words.name(r), Words.value(r), r.method()));
+                table.end();
             }
         }
     }

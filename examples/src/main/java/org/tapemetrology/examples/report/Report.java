@@ -24,7 +24,8 @@ import org.tapemetrology.core.uncertainty.Budget;
  * @param facts machine and setup, group by group
  * @param steps every step that the machine needs, in the trade's order
  * @param handReadings what was read by hand, or done
- * @param recordings every recording, in the order of the service file
+ * @param recordings every recording, in the order of the service file, once for each step that it serves
+ * @param combined figures that several recordings make together
  * @param problems what went wrong: bad entries, missing recordings, wrong tapes
  * @param missing what the report would need to be whole
  */
@@ -35,6 +36,7 @@ public record Report(
         List<Step> steps,
         List<HandReading> handReadings,
         List<Recorded> recordings,
+        List<Combined> combined,
         List<Problem> problems,
         List<String> missing) {
 
@@ -47,6 +49,7 @@ public record Report(
      * @param steps every step
      * @param handReadings what was read by hand
      * @param recordings every recording
+     * @param combined figures of several recordings
      * @param problems what went wrong
      * @param missing what is missing
      */
@@ -55,6 +58,7 @@ public record Report(
         steps = List.copyOf(steps);
         handReadings = List.copyOf(handReadings);
         recordings = List.copyOf(recordings);
+        combined = List.copyOf(combined);
         problems = List.copyOf(problems);
         missing = List.copyOf(missing);
     }
@@ -170,8 +174,9 @@ public record Report(
      * @param tape name of the test tape, empty where none is named
      * @param source the file
      * @param counts whether it is the last one of its place; else a later one counts
-     * @param doubt why its figures are not judged, empty where they are
+     * @param doubts what makes it doubtful, so that it passes nothing
      * @param measurement readings and warnings
+     * @param parts the step of its programme that each reading is of, in their order; empty without a programme
      * @param error why it could not be measured
      * @param judgements its verdicts
      * @param budgets the uncertainty budgets of its readings
@@ -186,8 +191,9 @@ public record Report(
             String tape,
             Source source,
             boolean counts,
-            Optional<String> doubt,
+            List<String> doubts,
             Measurement measurement,
+            List<String> parts,
             Optional<Failure> error,
             List<Judgement> judgements,
             List<Budgeted> budgets,
@@ -203,27 +209,40 @@ public record Report(
          * @param tape name of the test tape
          * @param source the file
          * @param counts whether it counts
-         * @param doubt why its figures are not judged
+         * @param doubts what makes it doubtful
          * @param measurement readings and warnings
+         * @param parts steps of its programme
          * @param error why it could not be measured
          * @param judgements its verdicts
          * @param budgets the budgets
          * @param curves the curves
          */
         public Recorded {
+            doubts = List.copyOf(doubts);
+            parts = List.copyOf(parts);
             judgements = List.copyOf(judgements);
             budgets = List.copyOf(budgets);
+        }
+
+        /**
+         * The step of the programme that a reading is of.
+         *
+         * @param index place of the reading among those of the recording
+         * @return its name, empty without a programme
+         */
+        public Optional<String> part(int index) {
+            return parts.isEmpty() ? Optional.empty() : Optional.of(parts.get(index));
         }
 
         /**
          * The readings of a quantity that have a value.
          *
          * @param quantity the quantity
-         * @return its readings in order, none where its figures are in doubt
+         * @return its readings in order
          */
         public List<Reading> valid(Quantity quantity) {
             return measurement.readings().stream()
-                    .filter(reading -> reading.quantity() == quantity && reading.isValid() && doubt.isEmpty())
+                    .filter(reading -> reading.quantity() == quantity && reading.isValid())
                     .toList();
         }
 
@@ -234,6 +253,33 @@ public record Report(
          */
         public String label() {
             return step.id() + ", " + stage.id() + (place.isEmpty() ? "" : ", " + place);
+        }
+    }
+
+    /**
+     * What several recordings of a step say together.
+     *
+     * @param step the step
+     * @param stage before or after
+     * @param readings the figures
+     * @param judgements their verdicts
+     * @param notes sentences for a person
+     */
+    public record Combined(
+            ServiceStep step, Stage stage, List<Reading> readings, List<Judgement> judgements, List<String> notes) {
+        /**
+         * Figures, their lists copied.
+         *
+         * @param step the step
+         * @param stage before or after
+         * @param readings the figures
+         * @param judgements their verdicts
+         * @param notes sentences
+         */
+        public Combined {
+            readings = List.copyOf(readings);
+            judgements = List.copyOf(judgements);
+            notes = List.copyOf(notes);
         }
     }
 
@@ -459,7 +505,7 @@ public record Report(
     public Report withProblems(List<Problem> more) {
         List<Problem> all = new ArrayList<>(problems);
         all.addAll(more);
-        return new Report(machine, made, facts, steps, handReadings, recordings, all, missing);
+        return new Report(machine, made, facts, steps, handReadings, recordings, combined, all, missing);
     }
 
     /**

@@ -37,7 +37,7 @@ final class ResponseFigure {
                 .toList();
         List<Double> frequencies = Stream.concat(
                         pair.all().map(r -> r.atFrequencyHz().orElseThrow()),
-                        field.stream().map(l -> l.atFrequencyHz().orElseThrow()))
+                        field.stream().flatMap(l -> Stream.of(fromHz(l), toHz(l))))
                 .toList();
         List<Double> values = Stream.concat(
                         pair.all().flatMap(r -> Stream.of(low(r), high(r))),
@@ -73,22 +73,45 @@ final class ResponseFigure {
         out.close();
     }
 
+    private static double fromHz(Limit limit) {
+        return limit.range().map(Limit.Range::fromHz).orElseGet(() -> limit.atFrequencyHz()
+                .orElseThrow());
+    }
+
+    private static double toHz(Limit limit) {
+        return limit.range().map(Limit.Range::toHz).orElseGet(() -> limit.atFrequencyHz()
+                .orElseThrow());
+    }
+
+    /** Limits for ranges stand by themselves; those at single frequencies are joined by straight lines. */
     private static void drawField(Chart chart, List<Limit> field, Axis y) {
-        if (field.size() < 2) {
-            field.forEach(limit -> chart.whisker(
-                    chart.x(limit.atFrequencyHz().orElseThrow()),
-                    chart.x(limit.atFrequencyHz().orElseThrow()),
+        field.stream()
+                .filter(limit -> limit.range().isPresent())
+                .forEach(limit -> drawField(chart, y, List.of(limit)));
+        List<Limit> single =
+                field.stream().filter(limit -> limit.range().isEmpty()).toList();
+        if (single.size() == 1) {
+            Limit limit = single.get(0);
+            double x = chart.x(fromHz(limit));
+            chart.whisker(
+                    x,
+                    x,
                     chart.y(limit.upper().orElse(y.high())),
                     chart.y(limit.lower().orElse(y.low())),
-                    Palette.EDGE));
-            return;
+                    Palette.EDGE);
+        } else if (!single.isEmpty()) {
+            drawField(chart, y, single);
         }
+    }
+
+    private static void drawField(Chart chart, Axis y, List<Limit> limits) {
         List<Point> upper = new ArrayList<>();
         List<Point> lower = new ArrayList<>();
-        for (Limit limit : field) {
-            double x = chart.x(limit.atFrequencyHz().orElseThrow());
-            upper.add(new Point(x, chart.y(limit.upper().orElse(y.high()))));
-            lower.add(0, new Point(x, chart.y(limit.lower().orElse(y.low()))));
+        for (Limit limit : limits) {
+            for (double hz : new double[] {fromHz(limit), toHz(limit)}) {
+                upper.add(new Point(chart.x(hz), chart.y(limit.upper().orElse(y.high()))));
+                lower.add(0, new Point(chart.x(hz), chart.y(limit.lower().orElse(y.low()))));
+            }
         }
         List<Point> corners = new ArrayList<>(upper);
         corners.addAll(lower);

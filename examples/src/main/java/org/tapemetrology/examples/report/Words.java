@@ -149,6 +149,23 @@ public final class Words {
         return bounds(limit.lower(), limit.upper(), unit(limit.unit()));
     }
 
+    /**
+     * What a limit is for.
+     *
+     * @param limit the limit
+     * @return the quantity, with its frequency or range of frequencies
+     */
+    public static String subject(Limit limit) {
+        StringBuilder subject = new StringBuilder(limit.quantity().id());
+        limit.atFrequencyHz().ifPresent(hz -> subject.append(" at ").append(hertz(hz)));
+        limit.range()
+                .ifPresent(range -> subject.append(", ")
+                        .append(hertz(range.fromHz()))
+                        .append(" to ")
+                        .append(hertz(range.toHz())));
+        return subject.toString();
+    }
+
     static String bounds(OptionalDouble lower, OptionalDouble upper, String unit) {
         if (lower.isPresent() && upper.isPresent()) {
             return join(entered(lower.getAsDouble()) + " to " + entered(upper.getAsDouble()), unit);

@@ -53,7 +53,8 @@ class ProgrammeMeasurementTest {
 
     private static ProgrammeMeasurement.Result measured(ReplayedProgramme replay) throws IOException {
         float[] samples = replay.play().interleaved();
-        return new ProgrammeMeasurement(programme(), RATE_HZ, 2)
+        return ProgrammeMeasurement.builder(programme(), RATE_HZ, 2)
+                .build()
                 .measure(sink -> sink.accept(samples, 0, samples.length / 2));
     }
 
