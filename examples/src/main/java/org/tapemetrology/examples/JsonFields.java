@@ -39,6 +39,16 @@ final class JsonFields {
 
     /** Reads a file that holds one JSON object. */
     static JsonFields read(Path file) throws IOException {
+        return of(file, object(file));
+    }
+
+    /** The fields of an object that was read from a file and looked through since. */
+    static JsonFields of(Path file, Map<String, Object> fields) {
+        return new JsonFields(file.toString(), "", fields);
+    }
+
+    /** The object that a file holds. */
+    static Map<String, Object> object(Path file) throws IOException {
         if (!Files.isRegularFile(file)) {
             throw new IOException(file + ": no such file");
         }
@@ -47,7 +57,7 @@ final class JsonFields {
         }
         byte[] bytes = Files.readAllBytes(file);
         try {
-            return new JsonFields(file.toString(), "", PARSER.mapFrom(bytes));
+            return PARSER.mapFrom(bytes);
         } catch (JsonProcessingException wrong) {
             throw new IOException(
                     String.format(

@@ -100,12 +100,17 @@ final class MeasurementJson {
         json.writeEndArray();
         json.writeArrayFieldStart("readings");
         for (Reading reading : result.measurement().readings()) {
-            write(reading, assessment, Optional.empty(), json);
+            writeReading(
+                    reading,
+                    Optional.empty(),
+                    assessment.flatMap(a -> a.shownBudget(reading)),
+                    assessment.map(a -> a.asked().expansion().method()).orElse(Assessment.Expansion.ANALYTIC.method()),
+                    json);
         }
         json.writeEndArray();
     }
 
-    private static void write(Warning warning, JsonGenerator json) throws IOException {
+    static void write(Warning warning, JsonGenerator json) throws IOException {
         json.writeStartObject();
         json.writeStringField("code", warning.code().id());
         numberOrNull(json, "channel", warning.channel());
@@ -133,11 +138,13 @@ final class MeasurementJson {
             json.writeEndArray();
             json.writeArrayFieldStart("readings");
             for (int i = 0; i < steps.size(); i++) {
-                for (Reading reading : assessed.get(i).measurement().readings()) {
-                    write(
+                Assessment.Of one = assessed.get(i);
+                for (Reading reading : one.measurement().readings()) {
+                    writeReading(
                             reading,
-                            Optional.of(assessed.get(i)),
                             Optional.of(steps.get(i).step().name()),
+                            one.shownBudget(reading),
+                            one.asked().expansion().method(),
                             json);
                 }
             }
@@ -172,8 +179,9 @@ final class MeasurementJson {
         json.writeEndObject();
     }
 
-    private static void write(
-            Reading reading, Optional<Assessment.Of> assessment, Optional<String> step, JsonGenerator json)
+    /** A reading, with the step of a programme and the budget, found by a method, where there are any. */
+    static void writeReading(
+            Reading reading, Optional<String> step, Optional<Budget> budget, String method, JsonGenerator json)
             throws IOException {
         json.writeStartObject();
         if (step.isPresent()) {
@@ -200,10 +208,8 @@ final class MeasurementJson {
         if (reading.uncertainty().isPresent() && reading.uncertainty().get().assumed()) {
             json.writeBooleanField("assumed", true);
         }
-        Optional<Budget> budget = assessment.flatMap(a -> a.shownBudget(reading));
         if (budget.isPresent()) {
-            AssessmentJson.writeBudget(
-                    budget.get(), assessment.orElseThrow().asked().expansion().method(), json);
+            AssessmentJson.writeBudget(budget.get(), method, json);
         }
         json.writeEndObject();
     }

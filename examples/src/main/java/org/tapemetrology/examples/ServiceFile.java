@@ -195,7 +195,11 @@ record ServiceFile(
     }
 
     static ServiceFile read(Path file) throws IOException {
-        JsonFields fields = JsonFields.read(file);
+        return of(JsonFields.read(file), file);
+    }
+
+    /** The service that an object describes; recordings are found beside the file. */
+    static ServiceFile of(JsonFields fields, Path file) throws IOException {
         String schema = fields.requiredText("schema");
         if (!schema.equals(SCHEMA)) {
             throw fields.wrong("schema", "\"" + schema + "\" is not " + SCHEMA);

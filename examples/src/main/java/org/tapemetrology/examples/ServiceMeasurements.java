@@ -27,6 +27,14 @@ import org.tapemetrology.examples.ServiceFile.Recorded;
 final class ServiceMeasurements {
     private static final int MOST_AT_ONCE = 4;
 
+    /**
+     * Is told of every recording that is none of a programme while the meter that measured it is at hand, with the deviation
+     * of the tone kept. It is called from several threads.
+     */
+    interface Watcher {
+        void measured(Path wav, Setup setup, Recording.Measured found) throws IOException;
+    }
+
     private final Map<Job, Outcome> outcomes = new LinkedHashMap<>();
 
     /** What is to be measured, and how. */
@@ -41,15 +49,19 @@ final class ServiceMeasurements {
                     recorded.contents().programme());
         }
 
-        Outcome measured() {
+        Outcome measured(Optional<Watcher> watcher) {
             Recording recording = new Recording(wav.toString(), 0, Double.POSITIVE_INFINITY);
-            MeterSettings settings = new MeterSettings(content, OptionalDouble.empty(), setup, List.of(), false);
+            MeterSettings settings = new MeterSettings(
+                    content, OptionalDouble.empty(), setup, List.of(), watcher.isPresent());
             try {
                 if (programme.isPresent()) {
                     Recording.OfProgramme found = recording.measured(programme.get(), settings, Progress.silent());
                     return new Outcome(found.result(), found.steps(), found.budgets());
                 }
                 Recording.Measured found = recording.measured(settings, Progress.silent());
+                if (watcher.isPresent()) {
+                    watcher.get().measured(wav, setup, found);
+                }
                 return new Outcome(found.result(), List.of(), found.meter().budgets());
             } catch (IOException | IllegalArgumentException unreadable) {
                 return new Outcome(
@@ -67,7 +79,7 @@ final class ServiceMeasurements {
      */
     record Outcome(Recording.Result result, List<StepMeasurement> steps, ReadingBudgets budgets) {}
 
-    ServiceMeasurements(List<Recorded> recordings, Progress progress) {
+    ServiceMeasurements(List<Recorded> recordings, Progress progress, Optional<Watcher> watcher) {
         List<Job> jobs = recordings.stream().map(Job::of).distinct().toList();
         if (jobs.isEmpty()) {
             return;
@@ -77,7 +89,7 @@ final class ServiceMeasurements {
         try {
             List<Future<Outcome>> futures = new ArrayList<>();
             for (Job job : jobs) {
-                futures.add(workers.submit(job::measured));
+                futures.add(workers.submit(() -> job.measured(watcher)));
             }
             for (int i = 0; i < jobs.size(); i++) {
                 outcomes.put(jobs.get(i), futures.get(i).get());

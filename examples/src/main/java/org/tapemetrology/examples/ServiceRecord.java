@@ -69,8 +69,17 @@ final class ServiceRecord {
     }
 
     static ServiceRecord of(ServiceFile service, DecisionRule rule, Progress progress) {
+        return of(service, rule, progress, Optional.empty());
+    }
+
+    /** The same, with someone who looks at each meter. */
+    static ServiceRecord of(
+            ServiceFile service,
+            DecisionRule rule,
+            Progress progress,
+            Optional<ServiceMeasurements.Watcher> watcher) {
         ServiceRecord record = new ServiceRecord(service, rule);
-        ServiceMeasurements measurements = new ServiceMeasurements(service.recordings(), progress);
+        ServiceMeasurements measurements = new ServiceMeasurements(service.recordings(), progress, watcher);
         for (Recorded recorded : service.recordings()) {
             record.measured.add(record.judge.judged(recorded, measurements.of(recorded)));
         }

@@ -22,6 +22,7 @@ import picocli.CommandLine.Help.Ansi;
             ServiceCommand.class,
             AlignCommand.class,
             PractiseCommand.class,
+            ReportCommand.class,
             CheckConverterCommand.class,
             GenerateCommand.class,
             ConformanceCommand.class,
@@ -123,6 +124,9 @@ public final class Workbench implements Callable<Integer> {
             }
             if (type == PractiseCommand.class) {
                 return type.cast(new PractiseCommand(out));
+            }
+            if (type == ReportCommand.class) {
+                return type.cast(new ReportCommand(err));
             }
             if (type == CheckConverterCommand.class) {
                 return type.cast(new CheckConverterCommand(out, err));
