@@ -17,8 +17,7 @@ final class ArchiveMachine {
     private static final double RUN_OUT_PERCENT = 0.35;
 
     /** Its description for the service file; the limits are examples that a user enters. */
-    static final String SERVICE =
-            """
+    static final String SERVICE = """
             {"schema":"org.tapemetrology.service/1",
              "machine":{"name":"North Hill Community Radio, machine 2","heads":2,"channels":2},
              "setup":{"tapeSpeedMillimetresPerSecond":47.6,"trackSpacingMillimetres":0.9,"trackWidthMillimetres":0.6,
@@ -39,8 +38,7 @@ final class ArchiveMachine {
             """;
 
     /** The parts of its transport, for the diagnosis. */
-    static final String TRANSPORT =
-            """
+    static final String TRANSPORT = """
             {"tapeSpeedMillimetresPerSecond":47.6,"parts":[
              {"name":"capstan","kind":"capstan","diameterMillimetres":2.4},
              {"name":"pinch roller","kind":"roller","diameterMillimetres":12.6},
@@ -49,8 +47,7 @@ final class ArchiveMachine {
             """;
 
     /** What is recorded and replayed on the machine itself: its level, its response and its noise. */
-    static final String RECORD_PROGRAMME =
-            """
+    static final String RECORD_PROGRAMME = """
             {"name":"record side","referenceHz":315,"steps":[
              {"name":"level","kind":"tone","frequencyHz":315,"levelDbfs":-12,"seconds":15},
              {"name":"gap","kind":"pause","seconds":2},

@@ -67,19 +67,27 @@ final class DemoCommand implements Callable<Integer> {
         Path transport = Files.writeString(folder.resolve("transport.json"), ArchiveMachine.TRANSPORT);
         Files.writeString(folder.resolve("record-side.json"), ArchiveMachine.RECORD_PROGRAMME);
 
-        say("North Hill Community Radio keeps its programmes on cassette. Machine 2 has begun to waver, so it comes to the");
-        say("bench. It is a virtual recorder: what is measured here is measured of its recordings, as of any machine's.");
+        say(
+                "North Hill Community Radio keeps its programmes on cassette. Machine 2 has begun to waver, so it comes to the");
+        say(
+                "bench. It is a virtual recorder: what is measured here is measured of its recordings, as of any machine's.");
         chapter("1. As it came");
         VirtualBench worn = new VirtualBench(ArchiveMachine.worn(), 100);
         record(worn, service, ServiceFile.Stage.BEFORE);
 
         chapter("2. Which part is it");
         Workbench.run(
-                out, err, "diagnose", "--transport", transport.toString(), folder.resolve("before-speed.wav").toString());
+                out,
+                err,
+                "diagnose",
+                "--transport",
+                transport.toString(),
+                folder.resolve("before-speed.wav").toString());
 
         chapter("3. Repair");
         say("The pinch roller is out of round: another one is fitted, the path cleaned and demagnetised.");
-        say("Before you open a machine: isolate it from the mains and let its capacitors discharge; adjust a live chassis");
+        say(
+                "Before you open a machine: isolate it from the mains and let its capacitors discharge; adjust a live chassis");
         say("only if you are qualified, through an isolating transformer or residual-current protection.");
         repaired(service);
 
@@ -94,7 +102,14 @@ final class DemoCommand implements Callable<Integer> {
         chapter("6. The report");
         Path report = folder.resolve("report");
         int status = Workbench.run(
-                out, err, "report", service.toString(), "--transport", transport.toString(), "--out", report.toString());
+                out,
+                err,
+                "report",
+                service.toString(),
+                "--transport",
+                transport.toString(),
+                "--out",
+                report.toString());
         say("Before and after, with verdicts and uncertainties: " + report.resolve("report.html"));
         return guide.isReached() ? status : Workbench.SOMETHING_FAILED;
     }
@@ -135,10 +150,7 @@ final class DemoCommand implements Callable<Integer> {
         Programme programme = ProgrammeFile.named("record-side.json", folder);
         Path own = folder.resolve(stage.id() + "-record-side.wav");
         bench.writeRecording(
-                programme.seconds() + 1,
-                own,
-                new ProgrammeSignal(programme, 1),
-                new ProgrammeSignal(programme, 2));
+                programme.seconds() + 1, own, new ProgrammeSignal(programme, 1), new ProgrammeSignal(programme, 2));
         add(
                 service,
                 stage,
@@ -183,9 +195,7 @@ final class DemoCommand implements Callable<Integer> {
 
     private static void repaired(Path service) throws IOException {
         ServiceDocument.add(
-                service,
-                "repairs",
-                Map.of("kind", "transport", "what", "another pinch roller", "date", today()));
+                service, "repairs", Map.of("kind", "transport", "what", "another pinch roller", "date", today()));
         for (ServiceStep step : List.of(ServiceStep.CLEANING, ServiceStep.TAPE_HANDLING)) {
             ServiceDocument.add(
                     service,

@@ -210,8 +210,7 @@ final class ServiceReport {
                         found.figures().readings(),
                         found.decisions().stream()
                                 .map(decision -> new Judgement(
-                                        decision,
-                                        isDecided(decision) ? List.of() : List.of(decision.reason())))
+                                        decision, isDecided(decision) ? List.of() : List.of(decision.reason())))
                                 .toList(),
                         found.figures().notes()));
     }
@@ -245,10 +244,11 @@ final class ServiceReport {
                 measured.doubts(),
                 result.measurement(),
                 measured.parts().stream()
-                        .flatMap(part -> Collections.nCopies(
-                                part.measurement().readings().size(),
-                                part.step().name())
-                                .stream())
+                        .flatMap(part ->
+                                Collections.nCopies(
+                                        part.measurement().readings().size(),
+                                        part.step().name())
+                                        .stream())
                         .toList(),
                 result.error().map(e -> new Failure(e.code(), e.message())),
                 measured.decisions().stream()
@@ -371,8 +371,8 @@ final class ServiceReport {
                 .toList();
         Stream<Outcome> doubts = counting.stream()
                 .flatMap(r -> r.doubts().stream().map(doubt -> new Outcome(Verdict.UNDECIDED, doubt, r.place())));
-        Stream<Map.Entry<Decision, String>> single = counting.stream()
-                .flatMap(r -> r.judgements().stream().map(j -> Map.entry(j.decision(), r.place())));
+        Stream<Map.Entry<Decision, String>> single =
+                counting.stream().flatMap(r -> r.judgements().stream().map(j -> Map.entry(j.decision(), r.place())));
         Stream<Map.Entry<Decision, String>> together = combined.stream()
                 .filter(c -> c.step() == step && c.stage() == stage)
                 .flatMap(c -> c.judgements().stream().map(j -> Map.entry(j.decision(), "several recordings")));
@@ -410,7 +410,8 @@ final class ServiceReport {
             }
         }
         String unjudged = recordings.stream()
-                .filter(r -> r.counts() && r.judgements().isEmpty() && r.doubts().isEmpty())
+                .filter(r ->
+                        r.counts() && r.judgements().isEmpty() && r.doubts().isEmpty())
                 .map(Report.Recorded::step)
                 .filter(step -> combined.stream()
                         .noneMatch(c -> c.step() == step && !c.judgements().isEmpty()))

@@ -264,7 +264,8 @@ public final class HtmlPage {
                 Table.verdict(decision.verdict()),
                 Table.text(
                         decision.probabilityOfConformity().isPresent()
-                                ? Words.percent(decision.probabilityOfConformity().getAsDouble())
+                                ? Words.percent(
+                                        decision.probabilityOfConformity().getAsDouble())
                                 : "not known"));
     }
 
@@ -412,9 +413,7 @@ public final class HtmlPage {
     }
 
     private List<Recorded> drawn() {
-        return report.recordings().stream()
-                .filter(Recorded::counts)
-                .toList();
+        return report.recordings().stream().filter(Recorded::counts).toList();
     }
 
     private void speeds() {
@@ -517,7 +516,10 @@ public final class HtmlPage {
     /** What several recordings say together. */
     private void combined() {
         for (Report.Combined combined : report.combined()) {
-            out.element("h3", "Several recordings together: " + combined.step().id() + ", " + combined.stage().id());
+            out.element(
+                    "h3",
+                    "Several recordings together: " + combined.step().id() + ", "
+                            + combined.stage().id());
             combined.notes().forEach(note -> out.element("p", note));
             if (!combined.readings().isEmpty()) {
                 Table table = new Table(
