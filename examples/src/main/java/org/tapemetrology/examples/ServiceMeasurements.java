@@ -51,8 +51,8 @@ final class ServiceMeasurements {
 
         Outcome measured(Optional<Watcher> watcher) {
             Recording recording = new Recording(wav.toString(), 0, Double.POSITIVE_INFINITY);
-            MeterSettings settings = new MeterSettings(
-                    content, OptionalDouble.empty(), setup, List.of(), watcher.isPresent());
+            MeterSettings settings =
+                    new MeterSettings(content, OptionalDouble.empty(), setup, List.of(), watcher.isPresent());
             try {
                 if (programme.isPresent()) {
                     Recording.OfProgramme found = recording.measured(programme.get(), settings, Progress.silent());

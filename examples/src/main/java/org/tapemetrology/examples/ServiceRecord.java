@@ -74,10 +74,7 @@ final class ServiceRecord {
 
     /** The same, with someone who looks at each meter. */
     static ServiceRecord of(
-            ServiceFile service,
-            DecisionRule rule,
-            Progress progress,
-            Optional<ServiceMeasurements.Watcher> watcher) {
+            ServiceFile service, DecisionRule rule, Progress progress, Optional<ServiceMeasurements.Watcher> watcher) {
         ServiceRecord record = new ServiceRecord(service, rule);
         ServiceMeasurements measurements = new ServiceMeasurements(service.recordings(), progress, watcher);
         for (Recorded recorded : service.recordings()) {

@@ -302,7 +302,9 @@ class ReportTest {
         assertThat(made.outcome.status()).isEqualTo(2);
         assertThat(made.outcome.err()).startsWith("report: ").contains(words);
         assertThat(list(made.json, "problems").toString()).contains(words);
-        assertThat(made.page).contains(problems == 1 ? ">1 problem<" : ">" + problems + " problems<").contains(words[0]);
+        assertThat(made.page)
+                .contains(problems == 1 ? ">1 problem<" : ">" + problems + " problems<")
+                .contains(words[0]);
         assertThat((Boolean) made.json.get("proven")).isFalse();
     }
 
@@ -348,14 +350,18 @@ class ReportTest {
     void aRecordingCanServeSeveralSteps() throws IOException {
         SampleService sample = new SampleService(folder);
         sample.write("both.wav", 2, Tone.of(0.1, 0.05));
-        Made made = made(sample.service(sample.json()
-                .replace(
-                        "\"recordings\":[",
-                        "\"recordings\":[{\"steps\":[\"speed\",\"flutter\"],\"stage\":\"before\",\"date\":\"2026-11-20\",\"file\":\"both.wav\"}")));
+        Made made = made(
+                sample.service(
+                        sample.json()
+                                .replace(
+                                        "\"recordings\":[",
+                                        "\"recordings\":[{\"steps\":[\"speed\",\"flutter\"],\"stage\":\"before\",\"date\":\"2026-11-20\",\"file\":\"both.wav\"}")));
         assertThat(made.outcome.status()).isZero();
         assertThat(verdict(made.json, "speed", "before")).isEqualTo("pass");
         assertThat(verdict(made.json, "flutter", "before")).isEqualTo("pass");
-        assertThat(list(made.json, "recordings")).hasSize(2).allMatch(r -> r.get("number").equals(1));
+        assertThat(list(made.json, "recordings"))
+                .hasSize(2)
+                .allMatch(r -> r.get("number").equals(1));
         assertThat(made.page).containsOnlyOnce("id=\"speed-1-t\"").containsOnlyOnce("id=\"spectrum-1-t\"");
     }
 

@@ -92,8 +92,7 @@ public final class CsvTable {
         decisions.forEach(decision -> line(out, row(from, part, reading, Optional.of(decision))));
     }
 
-    private static List<String> row(
-            List<String> from, String part, Reading reading, Optional<Decision> decision) {
+    private static List<String> row(List<String> from, String part, Reading reading, Optional<Decision> decision) {
         List<String> row = new ArrayList<>(from);
         row.add(part);
         row.addAll(List.of(

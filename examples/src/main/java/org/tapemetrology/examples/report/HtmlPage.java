@@ -264,7 +264,8 @@ public final class HtmlPage {
                 Table.verdict(decision.verdict()),
                 Table.text(
                         decision.probabilityOfConformity().isPresent()
-                                ? Words.percent(decision.probabilityOfConformity().getAsDouble())
+                                ? Words.percent(
+                                        decision.probabilityOfConformity().getAsDouble())
                                 : "not known"));
     }
 
@@ -412,9 +413,7 @@ public final class HtmlPage {
     }
 
     private List<Recorded> drawn() {
-        return report.recordings().stream()
-                .filter(Recorded::counts)
-                .toList();
+        return report.recordings().stream().filter(Recorded::counts).toList();
     }
 
     private void speeds() {
@@ -451,8 +450,9 @@ public final class HtmlPage {
 
     private void levels() {
         Set<Integer> once = new HashSet<>();
-        List<Recorded> shown =
-                drawn().stream().filter(r -> !r.curves().levels().isEmpty()).toList();
+        List<Recorded> shown = drawn().stream()
+                .filter(r -> !r.curves().levels().isEmpty() && once.add(r.number()))
+                .toList();
         if (shown.isEmpty()) {
             nothing("No recording could be read.");
             return;
@@ -474,8 +474,9 @@ public final class HtmlPage {
 
     private void spectra() {
         Set<Integer> once = new HashSet<>();
-        List<Recorded> shown =
-                drawn().stream().filter(r -> r.curves().spectrum().isPresent()).toList();
+        List<Recorded> shown = drawn().stream()
+                .filter(r -> r.curves().spectrum().isPresent() && once.add(r.number()))
+                .toList();
         if (shown.isEmpty()) {
             nothing("No recording holds a tone that is long enough for a spectrum.");
             return;
@@ -517,7 +518,10 @@ public final class HtmlPage {
     /** What several recordings say together. */
     private void combined() {
         for (Report.Combined combined : report.combined()) {
-            out.element("h3", "Several recordings together: " + combined.step().id() + ", " + combined.stage().id());
+            out.element(
+                    "h3",
+                    "Several recordings together: " + combined.step().id() + ", "
+                            + combined.stage().id());
             combined.notes().forEach(note -> out.element("p", note));
             if (!combined.readings().isEmpty()) {
                 Table table = new Table(

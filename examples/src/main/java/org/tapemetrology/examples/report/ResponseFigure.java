@@ -74,20 +74,20 @@ final class ResponseFigure {
     }
 
     private static double fromHz(Limit limit) {
-        return limit.range().map(Limit.Range::fromHz).orElseGet(() -> limit.atFrequencyHz()
-                .orElseThrow());
+        return limit.range()
+                .map(Limit.Range::fromHz)
+                .orElseGet(() -> limit.atFrequencyHz().orElseThrow());
     }
 
     private static double toHz(Limit limit) {
-        return limit.range().map(Limit.Range::toHz).orElseGet(() -> limit.atFrequencyHz()
-                .orElseThrow());
+        return limit.range()
+                .map(Limit.Range::toHz)
+                .orElseGet(() -> limit.atFrequencyHz().orElseThrow());
     }
 
     /** Limits for ranges stand by themselves; those at single frequencies are joined by straight lines. */
     private static void drawField(Chart chart, List<Limit> field, Axis y) {
-        field.stream()
-                .filter(limit -> limit.range().isPresent())
-                .forEach(limit -> drawField(chart, y, List.of(limit)));
+        field.stream().filter(limit -> limit.range().isPresent()).forEach(limit -> drawField(chart, y, List.of(limit)));
         List<Limit> single =
                 field.stream().filter(limit -> limit.range().isEmpty()).toList();
         if (single.size() == 1) {
