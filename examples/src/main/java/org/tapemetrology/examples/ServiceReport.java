@@ -8,7 +8,6 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.Comparator;
 import java.util.HashSet;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -172,14 +171,16 @@ final class ServiceReport {
         }
         List<HandReading> hand =
                 service.entered().stream().map(ServiceReport::handReading).toList();
-        Map<ServiceStep, Standing> before = standings(ServiceFile.Stage.BEFORE);
-        Map<ServiceStep, Standing> after = standings(ServiceFile.Stage.AFTER);
-        List<Report.Step> steps = before.keySet().stream()
-                .map(step -> new Report.Step(
-                        step,
-                        outcome(before.get(step), recordings, combined, hand),
-                        outcome(after.get(step), recordings, combined, hand)))
-                .toList();
+        // Both speak of the steps that the machine needs, in the same order.
+        List<Standing> before = record.standings(ServiceFile.Stage.BEFORE);
+        List<Standing> after = record.standings(ServiceFile.Stage.AFTER);
+        List<Report.Step> steps = new ArrayList<>();
+        for (int i = 0; i < before.size(); i++) {
+            steps.add(new Report.Step(
+                    before.get(i).step(),
+                    outcome(before.get(i), recordings, combined, hand),
+                    outcome(after.get(i), recordings, combined, hand)));
+        }
         return new Report(
                 service.machine(),
                 made,
@@ -190,12 +191,6 @@ final class ServiceReport {
                 combined,
                 problems,
                 missing(steps, recordings, combined));
-    }
-
-    private Map<ServiceStep, Standing> standings(ServiceFile.Stage stage) {
-        Map<ServiceStep, Standing> standings = new LinkedHashMap<>();
-        record.standings(stage).forEach(standing -> standings.put(standing.step(), standing));
-        return standings;
     }
 
     private Optional<Report.Combined> combined(ServiceStep step, ServiceFile.Stage stage) {

@@ -450,8 +450,9 @@ public final class HtmlPage {
 
     private void levels() {
         Set<Integer> once = new HashSet<>();
-        List<Recorded> shown =
-                drawn().stream().filter(r -> !r.curves().levels().isEmpty()).toList();
+        List<Recorded> shown = drawn().stream()
+                .filter(r -> !r.curves().levels().isEmpty() && once.add(r.number()))
+                .toList();
         if (shown.isEmpty()) {
             nothing("No recording could be read.");
             return;
@@ -473,8 +474,9 @@ public final class HtmlPage {
 
     private void spectra() {
         Set<Integer> once = new HashSet<>();
-        List<Recorded> shown =
-                drawn().stream().filter(r -> r.curves().spectrum().isPresent()).toList();
+        List<Recorded> shown = drawn().stream()
+                .filter(r -> r.curves().spectrum().isPresent() && once.add(r.number()))
+                .toList();
         if (shown.isEmpty()) {
             nothing("No recording holds a tone that is long enough for a spectrum.");
             return;
