@@ -31,8 +31,10 @@ final class ArchiveMachine {
                {"quantity":"response","fromHz":63,"toHz":10000,"lower":-4,"upper":4},
                {"quantity":"distortion.third-harmonic","upper":3},
                {"quantity":"noise.a-weighted","upper":-45}],
-             "testTapes":[{"name":"calibration cassette","toneHz":3150,"frequencyPercent":{"within":0.1},
-               "levelDb":{"within":0.3}}],
+             "testTapes":[
+               {"name":"speed section","toneHz":3150,"frequencyPercent":{"within":0.1}},
+               {"name":"azimuth section","toneHz":6300,"delayMicroseconds":{"within":3}},
+               {"name":"level section","toneHz":315,"levelDb":{"within":0.3},"balanceDb":{"within":0.2}}],
              "converter":{"clockPpm":{"within":50}},
              "recordings":[],"entered":[],"repairs":[]}
             """;

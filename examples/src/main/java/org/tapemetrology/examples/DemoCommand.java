@@ -7,9 +7,11 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.LocalDate;
 import java.time.ZoneId;
+import java.util.Comparator;
 import java.util.EnumSet;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -45,6 +47,13 @@ final class DemoCommand implements Callable<Integer> {
             Quantity.LEVEL_RE_REFERENCE,
             Quantity.CHANNEL_BALANCE,
             Quantity.DISTORTION_THIRD_HARMONIC);
+
+    /** Which part of the record programme each step is judged by. */
+    private static final Map<String, List<String>> PARTS = Map.of(
+            ServiceStep.RECORD_SENSITIVITY.id(), List.of("level"),
+            ServiceStep.RECORD_RESPONSE.id(), List.of("response"),
+            ServiceStep.DISTORTION.id(), List.of("level"),
+            ServiceStep.NOISE.id(), List.of("silence"));
 
     private final PrintStream out;
     private final PrintStream err;
@@ -129,7 +138,7 @@ final class DemoCommand implements Callable<Integer> {
 
     private static void empty(Path folder) throws IOException {
         try (Stream<Path> inside = Files.walk(folder)) {
-            for (Path each : inside.sorted(java.util.Comparator.reverseOrder()).toList()) {
+            for (Path each : inside.sorted(Comparator.reverseOrder()).toList()) {
                 Files.delete(each);
             }
         }
@@ -140,13 +149,13 @@ final class DemoCommand implements Callable<Integer> {
         Path folder = service.resolveSibling("");
         Path speed = folder.resolve(stage.id() + "-speed.wav");
         bench.write(Request.Source.TEST_TAPE, Take.tone(3150, 0, 40), speed);
-        add(service, stage, speed, Optional.empty(), ServiceStep.SPEED, ServiceStep.FLUTTER);
+        add(service, stage, speed, Map.of("testTape", "speed section"), ServiceStep.SPEED, ServiceStep.FLUTTER);
         Path azimuth = folder.resolve(stage.id() + "-azimuth.wav");
         bench.write(Request.Source.TEST_TAPE, Take.tone(6300, -10, 12), azimuth);
-        add(service, stage, azimuth, Optional.empty(), ServiceStep.REPLAY_AZIMUTH);
+        add(service, stage, azimuth, Map.of("testTape", "azimuth section"), ServiceStep.REPLAY_AZIMUTH);
         Path level = folder.resolve(stage.id() + "-level.wav");
         bench.write(Request.Source.TEST_TAPE, Take.tone(315, 0, 15), level);
-        add(service, stage, level, Optional.empty(), ServiceStep.REPLAY_LEVEL);
+        add(service, stage, level, Map.of("testTape", "level section"), ServiceStep.REPLAY_LEVEL);
         Programme programme = ProgrammeFile.named("record-side.json", folder);
         Path own = folder.resolve(stage.id() + "-record-side.wav");
         bench.writeRecording(
@@ -155,7 +164,7 @@ final class DemoCommand implements Callable<Integer> {
                 service,
                 stage,
                 own,
-                Optional.of("record-side.json"),
+                Map.of("programme", "record-side.json", "parts", PARTS),
                 ServiceStep.RECORD_SENSITIVITY,
                 ServiceStep.RECORD_RESPONSE,
                 ServiceStep.DISTORTION,
@@ -167,29 +176,14 @@ final class DemoCommand implements Callable<Integer> {
     }
 
     private static void add(
-            Path service, ServiceFile.Stage stage, Path wav, Optional<String> programme, ServiceStep... steps)
+            Path service, ServiceFile.Stage stage, Path wav, Map<String, Object> with, ServiceStep... steps)
             throws IOException {
         Map<String, Object> entry = new LinkedHashMap<>();
         entry.put("steps", Stream.of(steps).map(ServiceStep::id).toList());
         entry.put("stage", stage.id());
         entry.put("date", today());
         entry.put("file", String.valueOf(wav.getFileName()));
-        if (programme.isPresent()) {
-            entry.put("programme", programme.get());
-            entry.put(
-                    "parts",
-                    Map.of(
-                            ServiceStep.RECORD_SENSITIVITY.id(),
-                            List.of("level"),
-                            ServiceStep.RECORD_RESPONSE.id(),
-                            List.of("response"),
-                            ServiceStep.DISTORTION.id(),
-                            List.of("level"),
-                            ServiceStep.NOISE.id(),
-                            List.of("silence")));
-        } else {
-            entry.put("testTape", "calibration cassette");
-        }
+        entry.putAll(with);
         ServiceDocument.add(service, "recordings", entry);
     }
 
@@ -209,7 +203,7 @@ final class DemoCommand implements Callable<Integer> {
         for (Optional<Request> next = guide.next(); next.isPresent(); next = guide.next()) {
             ServiceStep step = next.get().step();
             for (Instruction said : guide.take(bench.perform(next.get(), guide::stopped))) {
-                say(String.format(java.util.Locale.ROOT, "  %-20s %s", step.id(), said.sentence()));
+                say(String.format(Locale.ROOT, "  %-20s %s", step.id(), said.sentence()));
             }
         }
         return guide;
@@ -222,7 +216,7 @@ final class DemoCommand implements Callable<Integer> {
                 .measure(settings, Progress.silent())
                 .measurement()
                 .readings()) {
-            if (SHOWN.contains(reading.quantity())) {
+            if (reading.isValid() && SHOWN.contains(reading.quantity())) {
                 out.println("  " + MeasurementTable.row(reading));
             }
         }

@@ -73,7 +73,8 @@ final class RecordSide implements Procedure {
                     TrimmerKind.RECORD_EQUALISATION.guess());
         }
 
-        void takeCurve(List<Measurement> takes, List<Turn> next) {
+        /** Returns what is said of the bias. */
+        Instruction takeCurve(List<Measurement> takes, List<Turn> next) {
             stepped.take(takes, BIAS_STEP_TURNS);
             double end = (takes.size() - 1) * BIAS_STEP_TURNS;
             OptionalDouble target = stepped.target();
@@ -87,7 +88,7 @@ final class RecordSide implements Procedure {
                         biasTrimmer + ": the curve has no peak, or ends before it has dropped by "
                                 + plan.overBiasDropDb() + " dB");
                 next.add(new Turn(biasTrimmer, -end / 2));
-                return;
+                return biasSays;
             }
             double turn = stepped.placeOfTarget() - end;
             biasSays = new Instruction(
@@ -110,16 +111,26 @@ final class RecordSide implements Procedure {
                             plan.tolerances().overBiasDropDb() / 2),
                     new TrimmerLaw(stepped.perTurn(), SLOPE_DOUBT));
             next.add(new Turn(biasTrimmer, turn));
+            return biasSays;
         }
 
-        void takeRound(List<Measurement> takes, List<Turn> next) {
-            double trebleToCome = biasOpen ? bias(takes, next) : 0;
+        /** Returns what is said of each trimmer that was looked at. */
+        List<Instruction> takeRound(List<Measurement> takes, List<Turn> next) {
+            List<Instruction> said = new ArrayList<>();
+            double trebleToCome = 0;
+            if (biasOpen) {
+                trebleToCome = bias(takes, next);
+                Optional.ofNullable(biasSays).ifPresent(said::add);
+            }
             Reading sensitivity = Readers.onChannel(0, Quantity.LEVEL, number).of(takes);
             levelReading = Optional.of(sensitivity);
             levelSays = said(level, sensitivity, levelSays, next);
             Reading high = Readers.at(takes, Quantity.RESPONSE, number, plan.trebleHz());
             trebleReading = Optional.of(high);
             trebleSays = said(treble, high.withValue(high.value().orElse(0) + trebleToCome), trebleSays, next);
+            said.add(levelSays);
+            said.add(trebleSays);
+            return said;
         }
 
         /** Sets the bias; returns by how much treble will change by that. */
@@ -147,16 +158,6 @@ final class RecordSide implements Procedure {
             Instruction says = loop.next(reading);
             says.turns().ifPresent(t -> next.add(new Turn(says.trimmer(), t)));
             return says;
-        }
-
-        List<Instruction> says() {
-            List<Instruction> all = new ArrayList<>();
-            for (@Nullable Instruction each : new @Nullable Instruction[] {biasSays, levelSays, trebleSays}) {
-                if (each != null) {
-                    all.add(each);
-                }
-            }
-            return all;
         }
 
         void stopped(String trimmer) {
@@ -187,7 +188,13 @@ final class RecordSide implements Procedure {
                         small ? State.AS_NEAR_AS_KNOWN : says.state(),
                         reading,
                         rounds,
-                        says.sentence()));
+                        small
+                                ? String.format(
+                                        Locale.ROOT,
+                                        "%s: set by a last turn for %.1f dB, too small to be read again",
+                                        says.trimmer(),
+                                        Math.abs(says.change()))
+                                : says.sentence()));
             }
         }
     }
@@ -265,11 +272,10 @@ final class RecordSide implements Procedure {
         List<Instruction> said = new ArrayList<>();
         for (Channel channel : channels) {
             if (curve) {
-                channel.takeCurve(takes, next);
+                said.add(channel.takeCurve(takes, next));
             } else {
-                channel.takeRound(takes, next);
+                said.addAll(channel.takeRound(takes, next));
             }
-            said.addAll(channel.says());
         }
         if (!curve) {
             latest = List.copyOf(takes);
