@@ -209,10 +209,15 @@ final class JsonFields {
         }
     }
 
+    /** Whether a message names the file already. */
+    boolean isNamedBy(String message) {
+        return message.startsWith(file + ": ");
+    }
+
     /** An error that names the file; one that does not yet is put down to a field. */
     IllegalArgumentException named(IllegalArgumentException wrong, String name) {
         String message = String.valueOf(wrong.getMessage());
-        return message.startsWith(file + ": ") ? wrong : wrong(name, ": " + message);
+        return isNamedBy(message) ? wrong : wrong(name, ": " + message);
     }
 
     /** An error about a field. */

@@ -54,7 +54,8 @@ final class ReportCommand implements Callable<Integer> {
     @Option(
             names = "--transport",
             paramLabel = "FILE",
-            description = "JSON file with the parts of the transport, as diagnose takes it")
+            description =
+                    "JSON file with the parts of the transport, as diagnose takes it, instead of those of the service file")
     private @Nullable Path transportFile;
 
     @Option(names = "--date", paramLabel = "DATE", description = "day of the report, as 2026-11-25 (today)")

@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
 import org.tapemetrology.core.conformity.Limit;
+import org.tapemetrology.core.transport.Transport;
 import org.tapemetrology.core.uncertainty.Converter;
 import org.tapemetrology.core.uncertainty.StatedValue;
 import org.tapemetrology.core.uncertainty.TestTape;
@@ -36,6 +37,7 @@ final class ServiceFacts {
                 .filter(tape -> !tape.equals(TestTape.assumed()))
                 .distinct()
                 .forEach(tape -> groups.add(tape(tape)));
+        service.transport().ifPresent(transport -> groups.add(transport(transport)));
         if (!service.repairs().isEmpty()) {
             groups.add(new Facts(
                     "Repairs",
@@ -74,6 +76,20 @@ final class ServiceFacts {
             facts.add(new Fact("limits", "none given"));
         }
         return new Facts("Limits", facts);
+    }
+
+    private static Facts transport(Transport transport) {
+        return new Facts(
+                "Parts of the transport",
+                transport.parts().stream()
+                        .map(part -> new Fact(
+                                part.name(),
+                                Words.shortest(part.lowestHz())
+                                        + (part.highestHz() > part.lowestHz()
+                                                ? " to " + Words.shortest(part.highestHz())
+                                                : "")
+                                        + " Hz at nominal speed"))
+                        .toList());
     }
 
     private static Facts tape(TestTape tape) {

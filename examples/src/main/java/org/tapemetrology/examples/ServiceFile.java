@@ -13,6 +13,7 @@ import java.util.Set;
 import org.tapemetrology.core.alignment.ServiceStep;
 import org.tapemetrology.core.conformity.LimitSet;
 import org.tapemetrology.core.programme.Programme;
+import org.tapemetrology.core.transport.Transport;
 
 /**
  * The service of one machine as a JSON document: what it is, what it is held to, what it was measured with, the recordings of
@@ -25,6 +26,7 @@ import org.tapemetrology.core.programme.Programme;
  *   {"quantity":"response","fromHz":63,"toHz":10000,"lower":-3,"upper":3}],
  * "testTapes":[{"name":"speed tape","toneHz":3150,"fullWidth":true,"frequencyPercent":{"within":0.05}}],
  * "converter":{"clockPpm":{"within":20}},
+ * "transport":{"tapeSpeedMillimetresPerSecond":47.6,"parts":[{"name":"capstan","kind":"capstan","diameterMillimetres":2.0}]},
  * "recordings":[{"steps":["speed","flutter"],"stage":"before","date":"2026-11-20","time":"14:30","file":"speed-before.wav",
  *   "testTape":"speed tape","position":"start","direction":"forward","tapeSpeedMillimetresPerSecond":47.6},
  *  {"steps":["record-sensitivity","record-response"],"stage":"after","date":"2026-11-22","file":"record-side.wav",
@@ -48,6 +50,7 @@ import org.tapemetrology.core.programme.Programme;
  * @param recordings what was recorded, in the order of the file: one for each step that a recording serves
  * @param entered what was read by hand or done
  * @param repairs what was repaired
+ * @param transport the parts of the transport (see {@link TransportFile}), empty where they are not described
  */
 record ServiceFile(
         Path file,
@@ -58,7 +61,8 @@ record ServiceFile(
         LimitSet limits,
         List<Recorded> recordings,
         List<Entered> entered,
-        List<Repair> repairs) {
+        List<Repair> repairs,
+        Optional<Transport> transport) {
     static final String SCHEMA = "org.tapemetrology.service/1";
 
     /** Before the repair, or after it. */
@@ -225,7 +229,8 @@ record ServiceFile(
                 new LimitSet(name, LimitFile.limits(fields, name)),
                 entries.recordings(),
                 entries.entered(),
-                entries.repairs());
+                entries.repairs(),
+                fields.object("transport").map(TransportFile::of));
         fields.noOthers();
         return service;
     }

@@ -77,13 +77,13 @@ final class ServiceReport {
             Progress progress) {
         this.salvaged = salvaged;
         this.service = service;
-        this.transport = transport;
+        this.transport = transport.or(service::transport);
         this.doubtful = new HashSet<>(salvaged.doubtful());
         this.problems.addAll(salvaged.problems());
         this.record = ServiceRecord.of(service, rule, progress, Optional.of(this::watch));
     }
 
-    /** The report of a service file on a day. */
+    /** The report of a service file on a day; parts that are given here stand in for those of the file. */
     static Report of(Path file, LocalDate made, Optional<Transport> transport, DecisionRule rule, Progress progress) {
         SalvagedService salvaged;
         try {

@@ -365,6 +365,65 @@ class ReportTest {
         assertThat(made.page).containsOnlyOnce("id=\"speed-1-t\"").containsOnlyOnce("id=\"spectrum-1-t\"");
     }
 
+    /** The parts of the transport can stand in the service file itself; wrong ones are told, and lines then have no names. */
+    @Test
+    void partsStandInTheServiceFile() throws IOException {
+        SampleService sample = new SampleService(folder)
+                .recording("flutter", "before", "\"testTape\":\"speed tape\"", Tone.of(0.1, 0.1));
+        String with = sample.json()
+                .replace("\"recordings\":", "\"transport\":" + SampleService.TRANSPORT + ",\"recordings\":");
+        Made made = made(sample.service(with));
+        assertThat(made.outcome.status()).isZero();
+        assertThat(list(list(list(made.json, "recordings").get(0), "components").get(0), "parts")
+                        .get(0)
+                        .get("part"))
+                .isEqualTo("capstan");
+        assertThat(made.page).contains(">Parts of the transport<");
+        assertThat(made.json.get("missing").toString()).doesNotContain("parts of the transport");
+        Made wrong = made(sample.service(with.replace("\"kind\":\"roller\"", "\"kind\":\"rolller\"")));
+        assertTold(wrong, "transport.parts[1].kind");
+        assertThat(verdict(wrong.json, "flutter", "before")).isEqualTo("pass");
+        assertThat(wrong.json.get("missing").toString()).contains("parts of the transport");
+    }
+
+    /** A recording of a programme: its readings carry the names of its steps, and its response is drawn within its field. */
+    @Test
+    void programmesAreReportedStepByStep() throws IOException {
+        Path programme = Files.writeString(
+                folder.resolve("programme.json"),
+                "{\"name\":\"short\",\"steps\":["
+                        + "{\"name\":\"reference\",\"kind\":\"tone\",\"frequencyHz\":1000,\"levelDbfs\":-12,\"seconds\":3},"
+                        + "{\"name\":\"pause\",\"kind\":\"pause\",\"seconds\":2},"
+                        + "{\"name\":\"sweep\",\"kind\":\"sweep\",\"fromHz\":40,\"toHz\":12500,\"levelDbfs\":-20,\"seconds\":8}]}");
+        Outcome written = run(
+                "generate",
+                "--programme",
+                programme.toString(),
+                "--out",
+                folder.resolve("programme.wav").toString());
+        assertThat(written.status()).as(written.err()).isZero();
+        SampleService sample = new SampleService(folder)
+                .recording("replay-response", "after", "programme.wav", "\"programme\":\"programme.json\"");
+        Made made = made(
+                sample.service(
+                        sample.json()
+                                .replace(
+                                        "\"limits\":[",
+                                        "\"limits\":[{\"quantity\":\"response\",\"fromHz\":100,\"toHz\":10000,\"lower\":-3,\"upper\":3},")));
+        assertThat(made.outcome.err()).isEmpty();
+        assertThat(list(list(made.json, "recordings").get(0), "readings"))
+                .isNotEmpty()
+                .allMatch(reading -> reading.get("step") != null)
+                .anyMatch(reading -> reading.get("quantity").equals("response")
+                        && reading.get("step").equals("sweep"));
+        assertThat(list(list(made.json, "recordings").get(0), "verdicts"))
+                .isNotEmpty()
+                .allMatch(verdict -> number(object(verdict, "at").get("frequencyHz")) >= 99
+                        && number(object(verdict, "at").get("frequencyHz")) <= 10_100);
+        assertThat(made.page).contains("id=\"response-0-t\"", "shaded: tolerance field", "100\u00a0Hz to 10\u00a0kHz");
+        assertThat(made.table).contains(",sweep,response,");
+    }
+
     /** On a mono machine one channel is all there is. */
     @Test
     void aMonoMachineIsWhole() throws IOException {

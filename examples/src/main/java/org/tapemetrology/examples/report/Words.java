@@ -60,10 +60,10 @@ public final class Words {
      * A figure without an uncertainty.
      *
      * @param value the value
-     * @return four digits of it
+     * @return four digits of it, at most four of them decimals
      */
     public static String figure(double value) {
-        return fixed(value, decimals(value, FIGURE_DIGITS));
+        return fixed(value, Math.min(FIGURE_DIGITS, decimals(value, FIGURE_DIGITS)));
     }
 
     /**
