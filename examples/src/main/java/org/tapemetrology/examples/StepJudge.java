@@ -145,6 +145,14 @@ final class StepJudge {
         return doubts;
     }
 
+    /** Whether a channel is missing that the step asks for; speed and flutter are told by one. */
+    private boolean isHalf(ServiceStep step, Recording.Result result) {
+        return service.channels() == 2
+                && result.channels() == 1
+                && step != ServiceStep.SPEED
+                && step != ServiceStep.FLUTTER;
+    }
+
     private static Optional<String> otherTone(OptionalDouble expectedHz, Measurement measured) {
         List<Reading> tones = measured.readings().stream()
                 .filter(reading -> reading.quantity() == Quantity.TONE_FREQUENCY)
