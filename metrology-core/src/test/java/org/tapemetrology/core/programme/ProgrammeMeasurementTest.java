@@ -188,15 +188,15 @@ class ProgrammeMeasurementTest {
         float[] samples = replay.play().interleaved();
         ProgrammeMeasurement measurement = ProgrammeMeasurement.builder(programme(), RATE_HZ, 2)
                 .mainsHz(50)
-                .fullScale(ConverterFullScale.ofVolts(0.775))
+                .fullScale(ConverterFullScale.ofVolts(Math.sqrt(0.6)))
                 .referenceLevel(new DigitalLevel(-10))
                 .tracks(TrackGeometry.pair("a pair", 0.6, 0.9, "this test", Confidence.MEMORY), 4.76)
                 .build();
         ProgrammeMeasurement.Result result = measured(measurement, samples, 4096);
         double level = value(result, "reference", Quantity.LEVEL, 1);
-        // Sums of the same decibels; 0.775 V is 0 dBu within 0.0004 dB.
+        // Sums of the same decibels; 0 dBu is the voltage of 1 mW in 600 ohms, the root of 0.6 V.
         assertThat(value(result, "reference", Quantity.LEVEL_RE_REFERENCE, 1)).isCloseTo(level + 10, within(1e-9));
-        assertThat(value(result, "reference", Quantity.LEVEL_VOLTAGE, 1)).isCloseTo(level, within(1e-3));
+        assertThat(value(result, "reference", Quantity.LEVEL_VOLTAGE, 1)).isCloseTo(level, within(1e-9));
         Reading angle = result.find("reference")
                 .orElseThrow()
                 .find(Quantity.AZIMUTH_ANGLE)
