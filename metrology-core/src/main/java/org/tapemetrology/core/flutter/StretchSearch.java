@@ -219,10 +219,6 @@ final class StretchSearch {
         return overload;
     }
 
-    boolean isInvalid() {
-        return invalidSample >= 0;
-    }
-
     /** When the first sample came that is no finite number. */
     OptionalDouble invalidSeconds() {
         return invalidSample < 0 ? OptionalDouble.empty() : OptionalDouble.of((double) invalidSample / sampleRateHz);

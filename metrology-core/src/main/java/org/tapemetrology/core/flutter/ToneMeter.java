@@ -281,12 +281,12 @@ public final class ToneMeter {
     }
 
     /**
-     * Whether a sample came that is no finite number.
+     * What can be said of the tone that is followed at this moment, whichever stretch of tone counts in the end.
      *
-     * @return true from then on until {@link #reset()}
+     * @return readings and warnings as of a recording that began with this tone
      */
-    public boolean isInvalid() {
-        return search.isInvalid();
+    public Measurement followedReading() {
+        return new ToneReport(nominalHz, new StretchChoice(nominalHz), search.running(), search).measurement();
     }
 
     /**

@@ -171,17 +171,6 @@ public final class BallisticMeter {
                 : Reading.without(which, Status.INSUFFICIENT_DATA, method);
     }
 
-    /**
-     * The indication now as an RMS value, without an object for it.
-     *
-     * @return RMS of the steady sine that would be indicated so, full scale 1; NaN while the meter settles and after a
-     *     sample that is no finite number
-     */
-    public double indication() {
-        boolean known = !invalid && statistics.count() >= SETTLING_SECONDS * oversampler.outputRateHz();
-        return known ? latest : Double.NaN;
-    }
-
     /** Puts the meter to rest. */
     public void reset() {
         oversampler.reset();
