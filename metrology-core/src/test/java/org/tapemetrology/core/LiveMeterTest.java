@@ -109,15 +109,18 @@ class LiveMeterTest {
         assertThat(shown.get(0).get(37).seconds()).isCloseTo(38, within(0.1));
     }
 
-    /** Closed forms. A part of a flutter period at the end of 20 s: 0.1 %/(2 pi 4 Hz 20 s) = 2e-4 %. */
+    /**
+     * Closed forms. Younger runs have a share in the mean of the speed; over 3 s a part of a flutter period counts up to
+     * 0.1 %/(pi 4 Hz 3 s) = 2.7e-3 %.
+     */
     @Test
     void showsSpeedLevelBalanceAndDelay() {
         FmTone tone = replayed(0.001);
         LiveReading shown = shown(Quantity.FLUTTER_WEIGHTED_QUASI_PEAK, 20, tone, tone.scaledBy(0.5).delayedBy(8e-6))
                 .reading();
         LiveReading.Channel first = shown.channels().get(0);
-        assertThat(value(first.speedError().steady())).isCloseTo(0.4, within(5e-4));
-        assertThat(value(first.frequency().steady())).isCloseTo(3150 * 1.004, within(0.02));
+        assertThat(value(first.speedError().steady())).isCloseTo(0.4, within(2.7e-3));
+        assertThat(value(first.frequency().steady())).isCloseTo(3150 * 1.004, within(0.085));
         assertThat(first.frequency().steady().channel()).hasValue(1);
         // 20 lg 0.3 = -10.458 dBFS; single precision and the edges of the demodulator leave less than 0.001 dB.
         assertThat(value(first.levels().get(0).steady())).isCloseTo(-10.4576, within(1e-3));
@@ -150,8 +153,9 @@ class LiveMeterTest {
         assertThat(shown.status()).isEqualTo(Status.VALID);
         for (OptionalDouble each : List.of(shown.nowPercent(), shown.worstPercent(), shown.meanPercent())) {
             // The indication of the peak detectors sways by a few per cent within a period, which now and mean show.
-            double sway = figure.id().contains("peak") && !each.equals(shown.worstPercent()) ? 0.05 : relative;
-            assertThat(each.orElseThrow()).isCloseTo(percent, within(2 * sway * percent));
+            // The 5 s end where blocks of the demodulator end, up to 20 ms off: 0.4 % of them.
+            double sway = figure.id().contains("peak") && !each.equals(shown.worstPercent()) ? 0.1 : 0.004 + relative;
+            assertThat(each.orElseThrow()).isCloseTo(percent, within(sway * percent));
         }
         assertThat(shown.worstPercent().orElseThrow())
                 .isGreaterThanOrEqualTo(shown.nowPercent().orElseThrow());

@@ -30,8 +30,11 @@ final class RunningDelay {
         }
         frames++;
         if (frames % FRAMES_PER_LOOK == 0) {
+            boolean before = found;
             found = search.find(recent);
-            if (found) {
+            if (found && before) {
+                track.follow(search);
+            } else if (found) {
                 track.start(search);
             }
         }
