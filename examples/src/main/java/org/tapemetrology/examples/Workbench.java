@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.examples;
 
+import java.io.InputStream;
 import java.io.PrintStream;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
@@ -19,6 +20,7 @@ import picocli.CommandLine.Help.Ansi;
             DiagnoseCommand.class,
             ServiceCommand.class,
             CheckConverterCommand.class,
+            LiveCommand.class,
             GenerateCommand.class,
             ConformanceCommand.class,
             DemoCommand.class
@@ -65,8 +67,13 @@ public final class Workbench implements Runnable {
 
     /** Runs the workbench with streams of the caller's; returns the exit status. */
     static int run(PrintStream out, PrintStream err, String... arguments) {
+        return run(System.in, out, err, arguments);
+    }
+
+    /** The same with a standard input of the caller's for what is measured live. */
+    static int run(InputStream in, PrintStream out, PrintStream err, String... arguments) {
         Workbench workbench = new Workbench(out, err);
-        CommandLine commands = new CommandLine(workbench, new Factory(out, err))
+        CommandLine commands = new CommandLine(workbench, new Factory(in, out, err))
                 .setOut(new PrintWriter(out, true, StandardCharsets.UTF_8))
                 .setErr(new PrintWriter(err, true, StandardCharsets.UTF_8))
                 .setColorScheme(CommandLine.Help.defaultColorScheme(Ansi.OFF))
@@ -101,8 +108,8 @@ public final class Workbench implements Runnable {
         new DemoCommand(out, err).run();
     }
 
-    /** Hands the two streams to the commands. */
-    private record Factory(PrintStream out, PrintStream err) implements CommandLine.IFactory {
+    /** Hands the streams to the commands. */
+    private record Factory(InputStream in, PrintStream out, PrintStream err) implements CommandLine.IFactory {
         @Override
         public <K> K create(Class<K> type) throws Exception {
             if (type == MeasureCommand.class) {
@@ -116,6 +123,9 @@ public final class Workbench implements Runnable {
             }
             if (type == CheckConverterCommand.class) {
                 return type.cast(new CheckConverterCommand(out, err));
+            }
+            if (type == LiveCommand.class) {
+                return type.cast(new LiveCommand(in, out, err));
             }
             if (type == GenerateCommand.class) {
                 return type.cast(new GenerateCommand(err));

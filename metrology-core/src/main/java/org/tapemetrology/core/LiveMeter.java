@@ -16,6 +16,8 @@ import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.quantity.Status;
+import org.tapemetrology.core.quantity.Warning;
+import org.tapemetrology.core.quantity.WarningCode;
 import org.tapemetrology.core.standard.Iec60386Edition1972;
 
 /**
@@ -67,6 +69,9 @@ public final class LiveMeter {
     private final RunningMean delayNow = new RunningMean();
     private int firstStretch;
     private int secondStretch;
+    private long overruns;
+    private double firstLost;
+    private double lastLost;
 
     /** Which level meter is shown. */
     public enum Indicator {
@@ -247,7 +252,14 @@ public final class LiveMeter {
                     : first == Status.INVALID_INPUT ? Status.INVALID_INPUT : Status.NO_CARRIER;
             delayFigure = Optional.of(figure(correction, Quantity.AZIMUTH_DELAY, azimuthStatus, delay));
         }
-        return new LiveReading(looks * BLOCKS_PER_LOOK * (double) block[0].length / sampleRateHz, shown, balanceFigure, delayFigure);
+        return new LiveReading(
+                looks * BLOCKS_PER_LOOK * (double) block[0].length / sampleRateHz,
+                overruns == 0
+                        ? shown
+                        : shown.stream().map(LiveMeter::interrupted).toList(),
+                balanceFigure,
+                delayFigure,
+                overruns);
     }
 
     private static Figure figure(Correction correction, Quantity quantity, Status status, SteadyMean mean) {
@@ -257,13 +269,65 @@ public final class LiveMeter {
         return correction.figure(like, mean, 1, mean.mean(), mean.recentMean());
     }
 
+    private static LiveReading.Channel interrupted(LiveReading.Channel shown) {
+        FlutterIndicator.Shown flutter = shown.flutter();
+        return new LiveReading.Channel(
+                shown.number(),
+                shown.frequency(),
+                shown.speedError(),
+                shown.levels(),
+                new FlutterIndicator.Shown(
+                        flutter.figure(),
+                        flutter.status() == Status.VALID ? Status.INTERRUPTED : flutter.status(),
+                        flutter.nowPercent(),
+                        OptionalDouble.empty(),
+                        OptionalDouble.empty()),
+                shown.indicator());
+    }
+
     /**
-     * Everything that can be said of the recording so far: {@link RecordingMeter#reading()}.
+     * Tells that samples were lost before the next one, as where a sound card's buffer ran over. The phase of a tone jumps
+     * there, which nothing can tell from flutter: from here on until {@link #reset()} flutter and wow figures are
+     * {@code interrupted}, and a warning says how often it happened.
+     */
+    public void inputLost() {
+        double at = (looks * BLOCKS_PER_LOOK * (double) block[0].length + blocks * block[0].length + filled) / sampleRateHz;
+        firstLost = overruns == 0 ? at : firstLost;
+        lastLost = at;
+        overruns++;
+    }
+
+    /**
+     * Everything that can be said of the recording so far: {@link RecordingMeter#reading()}, unless input was lost.
      *
      * @return readings of every channel in order, then those between channels
      */
     public Measurement measurement() {
-        return recording.reading();
+        Measurement measured = recording.reading();
+        if (overruns == 0) {
+            return measured;
+        }
+        List<Reading> readings = measured.readings().stream()
+                .map(reading -> reading.isValid() && isSpoiltByJumps(reading.quantity()) ? interrupted(reading) : reading)
+                .toList();
+        return new Measurement(readings, measured.warnings())
+                .withWarning(Warning.during(
+                        WarningCode.INPUT_OVERRUN,
+                        "samples came faster than they were taken and some were lost, " + overruns
+                                + (overruns == 1 ? " time" : " times"),
+                        firstLost,
+                        lastLost));
+    }
+
+    private static boolean isSpoiltByJumps(Quantity quantity) {
+        return quantity.id().startsWith("flutter.") || quantity.id().startsWith("wow.");
+    }
+
+    private static Reading interrupted(Reading reading) {
+        Reading without = Reading.without(reading.quantity(), Status.INTERRUPTED, reading.method());
+        return reading.channel().isPresent()
+                ? without.onChannel(reading.channel().getAsInt())
+                : without;
     }
 
     /**
@@ -294,5 +358,6 @@ public final class LiveMeter {
         delayNow.restart();
         firstStretch = 0;
         secondStretch = 0;
+        overruns = 0;
     }
 }

@@ -14,9 +14,10 @@ import org.tapemetrology.core.quantity.Reading;
  * @param channels what each channel shows, in order
  * @param balance channel 2 minus channel 1 in dB; empty unless there are two channels
  * @param azimuthDelay lag of channel 2 in us; empty unless there are two channels
+ * @param overruns how often samples were lost before they could be measured
  */
 public record LiveReading(
-        double seconds, List<Channel> channels, Optional<Figure> balance, Optional<Figure> azimuthDelay) {
+        double seconds, List<Channel> channels, Optional<Figure> balance, Optional<Figure> azimuthDelay, long overruns) {
 
     /** A reading at one moment, with a list of its own. */
     public LiveReading {

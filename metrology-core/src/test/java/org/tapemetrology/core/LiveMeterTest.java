@@ -20,6 +20,7 @@ import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.quantity.Status;
+import org.tapemetrology.core.quantity.WarningCode;
 import org.tapemetrology.core.uncertainty.StatedValue;
 import org.tapemetrology.core.uncertainty.TestTape;
 import org.tapemetrology.signals.Dropout;
@@ -322,6 +323,39 @@ class LiveMeterTest {
         LiveReading shown = meter.reading();
         assertThat(shown.channels().get(0).levels().get(0).steady().status()).isEqualTo(Status.SETTLING);
         assertThat(shown.channels().get(0).flutter().status()).isEqualTo(Status.VALID);
+    }
+
+    @Test
+    void lostSamplesAreCountedAndLeaveNoFlutterFigure() {
+        float[] samples = interleaved(20, replayed(0.001));
+        LiveMeter meter = meter(1);
+        meter.accept(samples, 0, 10 * RATE);
+        meter.inputLost();
+        meter.accept(samples, 10 * RATE + 7777, 5 * RATE);
+        meter.inputLost();
+        meter.accept(samples, 16 * RATE, 4 * RATE);
+        Measurement measured = meter.measurement();
+        assertThat(measured.readings())
+                .filteredOn(reading -> reading.quantity().id().startsWith("flutter.")
+                        || reading.quantity().id().startsWith("wow."))
+                .isNotEmpty()
+                .noneMatch(Reading::isValid);
+        assertThat(measured.find(Quantity.FLUTTER_WEIGHTED_RMS, 1).orElseThrow().status())
+                .isEqualTo(Status.INTERRUPTED);
+        assertThat(measured.find(Quantity.LEVEL).orElseThrow().isValid()).isTrue();
+        assertThat(measured.warnings())
+                .filteredOn(warning -> warning.code() == WarningCode.INPUT_OVERRUN)
+                .singleElement()
+                .satisfies(warning -> {
+                    assertThat(warning.message()).contains("2 times");
+                    assertThat(warning.fromSeconds()).hasValue(10);
+                    assertThat(warning.toSeconds()).hasValue(15);
+                });
+        assertThat(meter.reading().overruns()).isEqualTo(2);
+        assertThat(meter.reading().channels().get(0).flutter().status()).isEqualTo(Status.INTERRUPTED);
+        assertThat(meter.reading().channels().get(0).flutter().worstPercent()).isEmpty();
+        meter.reset();
+        assertThat(meter.reading().overruns()).isZero();
     }
 
     @Test
