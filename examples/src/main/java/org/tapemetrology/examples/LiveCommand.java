@@ -52,7 +52,10 @@ final class LiveCommand implements Callable<Integer> {
     @Spec
     private CommandSpec spec = CommandSpec.create();
 
-    @Option(names = "--rate", paramLabel = "HZ", description = "sampling rate; needed for raw samples, 48000 for a card")
+    @Option(
+            names = "--rate",
+            paramLabel = "HZ",
+            description = "sampling rate; needed for raw samples, 48000 for a card")
     private @Nullable Integer rateHz;
 
     @Option(names = "--channels", paramLabel = "N", description = "number of channels; 2 where nothing tells it")
@@ -188,8 +191,7 @@ final class LiveCommand implements Callable<Integer> {
                 .flutter(flutter)
                 .indicator(indicator)
                 .build();
-        LiveSession session =
-                new LiveSession(input, meter, new LiveDisplay(err, display, System::nanoTime), out);
+        LiveSession session = new LiveSession(input, meter, new LiveDisplay(err, display, System::nanoTime), out);
         // Whoever interrupts wants the result, though the reading thread may wait for samples that never come.
         Thread atInterrupt = new Thread(() -> {
             session.end();
@@ -210,10 +212,10 @@ final class LiveCommand implements Callable<Integer> {
             if (session.frames() == 0) {
                 throw new IOException(input.name() + ": no whole sample came");
             }
+            session.end();
         } finally {
             forget(atInterrupt);
         }
-        session.end();
         return Workbench.ALL_MEASURED;
     }
 

@@ -14,9 +14,9 @@ final class LiveDisplay {
 
     private static final long LINE_EVERY_NANOS = 1_000_000_000L;
 
-    private static final String UP = "\u001b[%dA";
-    private static final String ERASE_LINE = "\u001b[K";
-    private static final String ERASE_BELOW = "\u001b[J";
+    private static final String CONTROL = "\u001b[";
+    private static final String ERASE_LINE = CONTROL + "K";
+    private static final String ERASE_BELOW = CONTROL + "J";
 
     private final PrintStream out;
     private final Style style;
@@ -72,7 +72,7 @@ final class LiveDisplay {
         List<String> lines = LiveTable.table(figures);
         StringBuilder text = new StringBuilder();
         if (drawn > 0) {
-            text.append(String.format(UP, drawn));
+            text.append(CONTROL).append(drawn).append("A");
         }
         for (String line : lines) {
             text.append(line).append(ERASE_LINE).append(System.lineSeparator());

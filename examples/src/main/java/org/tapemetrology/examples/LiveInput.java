@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.examples;
 
+import java.io.ByteArrayInputStream;
 import java.io.Closeable;
 import java.io.IOException;
 import java.io.InputStream;
@@ -8,7 +9,6 @@ import java.io.SequenceInputStream;
 import java.nio.charset.StandardCharsets;
 import java.util.Locale;
 import java.util.OptionalInt;
-import java.io.ByteArrayInputStream;
 import java.util.function.LongSupplier;
 import org.tapemetrology.core.wav.WavFormat;
 import org.tapemetrology.core.wav.WavReader;

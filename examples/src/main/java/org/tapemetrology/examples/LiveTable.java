@@ -24,7 +24,8 @@ final class LiveTable {
 
     /** A table of as many lines as long as the recording has as many channels and scales. */
     static List<String> table(LiveReading shown) {
-        List<Channel> channels = shown.channels().subList(0, Math.min(COLUMNS, shown.channels().size()));
+        List<Channel> channels =
+                shown.channels().subList(0, Math.min(COLUMNS, shown.channels().size()));
         List<String> lines = new ArrayList<>();
         lines.add(String.format(Locale.ROOT, "%.1f s", shown.seconds())
                 + (shown.overruns() == 0 ? "" : ", samples lost " + times(shown.overruns()))
@@ -37,7 +38,9 @@ final class LiveTable {
         for (int i = 0; i < first.levels().size(); i++) {
             int scale = i;
             lines.add(row(
-                    name(first.levels().get(i)), channels, c -> figure(c.levels().get(scale), "%+.2f")));
+                    name(first.levels().get(i)),
+                    channels,
+                    c -> figure(c.levels().get(scale), "%+.2f")));
         }
         lines.add(row(name(first.flutter()), channels, c -> flutter(c.flutter())));
         if (!first.indicator().isEmpty()) {

@@ -52,7 +52,8 @@ final class SoundCard {
             if (info.getName().toLowerCase(Locale.ROOT).contains(name.toLowerCase(Locale.ROOT))
                     && AudioSystem.getMixer(info).isLineSupported(wanted)) {
                 try {
-                    TargetDataLine line = (TargetDataLine) AudioSystem.getMixer(info).getLine(wanted);
+                    TargetDataLine line =
+                            (TargetDataLine) AudioSystem.getMixer(info).getLine(wanted);
                     line.open(asked, BUFFER_SECONDS * rateHz * format.bytesPerFrame());
                     line.start();
                     return of(line, info.getName(), format);

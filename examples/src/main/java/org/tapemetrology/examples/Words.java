@@ -22,8 +22,8 @@ class Words<T> implements ITypeConverter<T>, Iterable<String> {
         return values.stream()
                 .filter(value -> word.apply(value).equals(given))
                 .findFirst()
-                .orElseThrow(() -> new TypeConversionException(
-                        "'" + given + "' is none of " + String.join(", ", this)));
+                .orElseThrow(
+                        () -> new TypeConversionException("'" + given + "' is none of " + String.join(", ", this)));
     }
 
     @Override

@@ -134,8 +134,8 @@ final class LiveChannel {
     }
 
     private Reading status(Measurement followed, Quantity quantity) {
-        Reading reading =
-                followed.find(quantity).orElseGet(() -> Reading.without(quantity, Status.NO_CARRIER, Correction.METHOD));
+        Reading reading = followed.find(quantity)
+                .orElseGet(() -> Reading.without(quantity, Status.NO_CARRIER, Correction.METHOD));
         return reading.onChannel(number);
     }
 

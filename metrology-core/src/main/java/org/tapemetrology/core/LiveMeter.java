@@ -245,8 +245,8 @@ public final class LiveMeter {
             AzimuthMeter azimuth = recording.pair().get().azimuth();
             Status first = shown.get(0).levels().get(0).steady().status();
             Status second = shown.get(1).levels().get(0).steady().status();
-            balanceFigure = Optional.of(figure(
-                    correction, Quantity.CHANNEL_BALANCE, first == Status.VALID ? second : first, balance));
+            balanceFigure = Optional.of(
+                    figure(correction, Quantity.CHANNEL_BALANCE, first == Status.VALID ? second : first, balance));
             Status azimuthStatus = azimuth.hasRunningDelay()
                     ? Status.VALID
                     : first == Status.INVALID_INPUT ? Status.INVALID_INPUT : Status.NO_CARRIER;
@@ -291,7 +291,8 @@ public final class LiveMeter {
      * {@code interrupted}, and a warning says how often it happened.
      */
     public void inputLost() {
-        double at = (looks * BLOCKS_PER_LOOK * (double) block[0].length + blocks * block[0].length + filled) / sampleRateHz;
+        double at =
+                (looks * BLOCKS_PER_LOOK * (double) block[0].length + blocks * block[0].length + filled) / sampleRateHz;
         firstLost = overruns == 0 ? at : firstLost;
         lastLost = at;
         overruns++;
@@ -308,7 +309,8 @@ public final class LiveMeter {
             return measured;
         }
         List<Reading> readings = measured.readings().stream()
-                .map(reading -> reading.isValid() && isSpoiltByJumps(reading.quantity()) ? interrupted(reading) : reading)
+                .map(reading ->
+                        reading.isValid() && isSpoiltByJumps(reading.quantity()) ? interrupted(reading) : reading)
                 .toList();
         return new Measurement(readings, measured.warnings())
                 .withWarning(Warning.during(

@@ -17,7 +17,11 @@ import org.tapemetrology.core.quantity.Reading;
  * @param overruns how often samples were lost before they could be measured
  */
 public record LiveReading(
-        double seconds, List<Channel> channels, Optional<Figure> balance, Optional<Figure> azimuthDelay, long overruns) {
+        double seconds,
+        List<Channel> channels,
+        Optional<Figure> balance,
+        Optional<Figure> azimuthDelay,
+        long overruns) {
 
     /** A reading at one moment, with a list of its own. */
     public LiveReading {

@@ -80,7 +80,8 @@ class LiveMeterTest {
     @ValueSource(ints = {1, 2})
     void anyBlockSizeShowsAndReadsTheSame(int channels) {
         Signal[] signals = {
-            replayed(0.001).withDropouts(new Dropout(12, 0.03, 60, 0.002)), replayed(0.0014).scaledBy(0.7).delayedBy(8e-6)
+            replayed(0.001).withDropouts(new Dropout(12, 0.03, 60, 0.002)),
+            replayed(0.0014).scaledBy(0.7).delayedBy(8e-6)
         };
         float[] samples = channels == 1 ? interleaved(38.007, signals[0]) : interleaved(38.007, signals);
         int all = samples.length / channels;
@@ -117,7 +118,11 @@ class LiveMeterTest {
     @Test
     void showsSpeedLevelBalanceAndDelay() {
         FmTone tone = replayed(0.001);
-        LiveReading shown = shown(Quantity.FLUTTER_WEIGHTED_QUASI_PEAK, 20, tone, tone.scaledBy(0.5).delayedBy(8e-6))
+        LiveReading shown = shown(
+                        Quantity.FLUTTER_WEIGHTED_QUASI_PEAK,
+                        20,
+                        tone,
+                        tone.scaledBy(0.5).delayedBy(8e-6))
                 .reading();
         LiveReading.Channel first = shown.channels().get(0);
         assertThat(value(first.speedError().steady())).isCloseTo(0.4, within(2.7e-3));
@@ -176,8 +181,10 @@ class LiveMeterTest {
             LiveMeter meter = shown(figure, 38, worseForAWhile);
             FlutterIndicator.Shown shown = meter.reading().channels().get(0).flutter();
             Measurement measured = meter.measurement();
-            assertThat(shown.worstPercent()).isEqualTo(measured.find(readings.get(0)).orElseThrow().value());
-            assertThat(shown.meanPercent()).isEqualTo(measured.find(readings.get(1)).orElseThrow().value());
+            assertThat(shown.worstPercent())
+                    .isEqualTo(measured.find(readings.get(0)).orElseThrow().value());
+            assertThat(shown.meanPercent())
+                    .isEqualTo(measured.find(readings.get(1)).orElseThrow().value());
             assertThat(shown.worstPercent().orElseThrow())
                     .isGreaterThan(3 * shown.nowPercent().orElseThrow());
         });
@@ -209,7 +216,8 @@ class LiveMeterTest {
         for (int i = 0; i < parts.length; i++) {
             sections[i] = new Section(tone.delayedBy(10e-6 * (4 - i)), 3); // from 40 us to -30 us
         }
-        LiveReading shown = shown(Quantity.FLUTTER_WEIGHTED_RMS, 24, tone, Sequence.of(sections)).reading();
+        LiveReading shown = shown(Quantity.FLUTTER_WEIGHTED_RMS, 24, tone, Sequence.of(sections))
+                .reading();
         assertThat(shown.azimuthDelay().orElseThrow().now().orElseThrow()).isCloseTo(-30, within(2.0));
     }
 
@@ -226,9 +234,8 @@ class LiveMeterTest {
                 usual.balance(),
                 usual.response(),
                 usual.delay());
-        LiveMeter meter = LiveMeter.builder(RecordingMeter.builder(RATE, 1)
-                        .testTape(tape)
-                        .referenceLevel(new DigitalLevel(-14)))
+        LiveMeter meter = LiveMeter.builder(
+                        RecordingMeter.builder(RATE, 1).testTape(tape).referenceLevel(new DigitalLevel(-14)))
                 .build();
         float[] samples = interleaved(20, replayed(0.0001));
         meter.accept(samples, 0, samples.length);
@@ -246,7 +253,9 @@ class LiveMeterTest {
     @Test
     void aStoppedTapeHasNoFigureAndTheNextToneBeginsAnew() {
         Signal tape = Sequence.of(
-                new Section(replayed(0.002), 12), Section.silence(4), new Section(replayed(0.0002).scaledBy(0.5), 12));
+                new Section(replayed(0.002), 12),
+                Section.silence(4),
+                new Section(replayed(0.0002).scaledBy(0.5), 12));
         LiveMeter meter = meter(1);
         float[] samples = interleaved(28, tape);
         meter.accept(samples, 0, 14 * RATE);
@@ -263,7 +272,8 @@ class LiveMeterTest {
         // A splice of silence to tone is no tape: its click may show at the start, which the settling leaves out.
         assertThat(value(meter.measurement().find(Quantity.FLUTTER_WEIGHTED_RMS).orElseThrow()))
                 .as("the readings are of the longest stretch, whichever is shown")
-                .isEqualTo(value(plain(samples).find(Quantity.FLUTTER_WEIGHTED_RMS).orElseThrow()));
+                .isEqualTo(
+                        value(plain(samples).find(Quantity.FLUTTER_WEIGHTED_RMS).orElseThrow()));
     }
 
     private static Measurement plain(float[] samples) {

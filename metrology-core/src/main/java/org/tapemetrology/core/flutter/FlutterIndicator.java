@@ -145,8 +145,7 @@ public final class FlutterIndicator {
         Stretch stretch = followed;
         Status status = reading.find(figure).map(Reading::status).orElse(Status.NO_CARRIER);
         if (stretch == null || stretch.flutter().isEmpty()) {
-            return new Shown(
-                    figure, status, OptionalDouble.empty(), OptionalDouble.empty(), OptionalDouble.empty());
+            return new Shown(figure, status, OptionalDouble.empty(), OptionalDouble.empty(), OptionalDouble.empty());
         }
         double toPercent = 100 / stretch.meanHz();
         OptionalDouble now = nowHz > 0 ? OptionalDouble.of(nowHz * toPercent) : OptionalDouble.empty();
@@ -164,7 +163,11 @@ public final class FlutterIndicator {
                         value(reading, FLUTTER_WEIGHTED_QUASI_PEAK_MEAN));
             case FLUTTER_WEIGHTED_TWO_SIGMA ->
                 new Shown(
-                        figure, status, now, value(reading, FLUTTER_WEIGHTED_TWO_SIGMA_MAXIMUM), value(reading, figure));
+                        figure,
+                        status,
+                        now,
+                        value(reading, FLUTTER_WEIGHTED_TWO_SIGMA_MAXIMUM),
+                        value(reading, figure));
             case FLUTTER_UNWEIGHTED_PEAK ->
                 new Shown(
                         figure,

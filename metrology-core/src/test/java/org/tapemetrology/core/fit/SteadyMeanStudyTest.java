@@ -33,7 +33,12 @@ class SteadyMeanStudyTest {
 
     /** What a mean reached. */
     private record Rates(
-            double within, double rootMeanSquare, double withinLater, double threeSeconds, double medianSeconds, double response) {
+            double within,
+            double rootMeanSquare,
+            double withinLater,
+            double threeSeconds,
+            double medianSeconds,
+            double response) {
         String line(String name) {
             return String.format(
                     Locale.ROOT,
@@ -49,7 +54,8 @@ class SteadyMeanStudyTest {
         }
     }
 
-    private static Rates rates(JumpingLevel.Kind kind, Supplier<DoubleUnaryOperator> means, int told, SteadyMean[] toTell) {
+    private static Rates rates(
+            JumpingLevel.Kind kind, Supplier<DoubleUnaryOperator> means, int told, SteadyMean[] toTell) {
         int within = 0;
         int later = 0;
         int fast = 0;
@@ -142,7 +148,8 @@ class SteadyMeanStudyTest {
         assertThat(steady.rootMeanSquare()).isLessThan(0.45);
         assertThat(steady.withinLater()).isGreaterThan(0.55);
         assertThat(steady.medianSeconds()).isLessThan(15);
-        // The mean of 3 s of the new level alone responds whole; 200 runs know it to 0.53 sqrt(2/200) = 0.05 three times.
+        // The mean of 3 s of the new level alone responds whole; 200 runs know it to 0.53 sqrt(2/200) = 0.05 three
+        // times.
         assertThat(recent.response()).isBetween(0.85, 1.15);
         assertThat(told.response()).isBetween(0.85, 1.15);
         assertThat(told.threeSeconds()).isGreaterThan(0.6);

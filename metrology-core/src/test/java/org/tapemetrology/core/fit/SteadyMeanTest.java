@@ -115,7 +115,8 @@ class SteadyMeanTest {
             mean.add(0.5 + 0.2 * Math.sin(2 * Math.PI * 0.6 * 0.1 * i));
             worst = i < 200 ? 0 : Math.max(worst, Math.abs(mean.mean() - 0.5));
         }
-        // The part of a period at the end of 20 s: 0.2 %/(2 pi 0.6 Hz 20 s) = 0.003 %, twice; ten times for what is doubtful.
+        // The part of a period at the end of 20 s: 0.2 %/(2 pi 0.6 Hz 20 s) = 0.003 %, twice; ten times for what is
+        // doubtful.
         assertThat(worst).isLessThan(0.05);
     }
 
