@@ -29,16 +29,13 @@ class SoundCardTest {
                 SoundCardTest.class.getClassLoader(),
                 new Class<?>[] {TargetDataLine.class},
                 (line, method, arguments) -> {
-                    switch (method.getName()) {
-                        case "available":
-                            return state[0] >= fullFrom && state[0] < fullTo ? BUFFER : 1920;
-                        case "getBufferSize":
-                            return BUFFER;
-                        case "read":
-                            return fill((byte[]) arguments[0], (int) arguments[1], (int) arguments[2], state, reads);
-                        default:
-                            return null;
-                    }
+                    return switch (method.getName()) {
+                        case "available" -> state[0] >= fullFrom && state[0] < fullTo ? BUFFER : 1920;
+                        case "getBufferSize" -> BUFFER;
+                        case "read" ->
+                            fill((byte[]) arguments[0], (int) arguments[1], (int) arguments[2], state, reads);
+                        default -> null;
+                    };
                 });
     }
 

@@ -41,10 +41,10 @@ public final class SteadyMean {
     private static final int RUNS = 64;
 
     /** How many values the assumed deviation counts as at the start, and how many are remembered. */
-    private static final double ASSUMED_VALUES = 40;
+    private static final double ASSUMED_VALUES = 20;
 
     private static final double REMEMBERED_VALUES = 1000;
-    private static final double MOST_RE_USUAL = 9;
+    private static final double MOST_RE_USUAL = 4;
     /** Values over which the assumed fluctuation forgets its past. */
     private static final double ASSUMED_DEPENDENCE = 5;
 
