@@ -85,16 +85,25 @@ final class LiveCommand implements Callable<Integer> {
             names = "--flutter",
             paramLabel = "ID",
             converter = FlutterFigure.class,
-            description = "flutter figure to show: ${COMPLETION-CANDIDATES}",
-            completionCandidates = FlutterFigure.class)
+            description = {
+                "flutter figure to show:",
+                "flutter.weighted.quasi-peak (the default)",
+                "flutter.weighted.two-sigma",
+                "flutter.weighted.rms",
+                "flutter.weighted.average",
+                "flutter.unweighted.peak",
+                "flutter.unweighted.rms",
+                "flutter.unweighted.average",
+                "wow.rms",
+                "flutter.rms"
+            })
     private Quantity flutter = Quantity.FLUTTER_WEIGHTED_QUASI_PEAK;
 
     @Option(
             names = "--meter",
             paramLabel = "METER",
             converter = MeterName.class,
-            completionCandidates = MeterName.class,
-            description = "level meter to show: ${COMPLETION-CANDIDATES}")
+            description = "level meter to show: volume (the default), programme-peak-1, programme-peak-2 or none")
     private LiveMeter.Indicator indicator = LiveMeter.Indicator.VOLUME;
 
     @Option(

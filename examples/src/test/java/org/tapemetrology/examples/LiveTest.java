@@ -29,6 +29,8 @@ import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.tapemetrology.core.LiveMeter;
 import org.tapemetrology.core.RecordingMeter;
+import org.tapemetrology.core.flutter.FlutterIndicator;
+import org.tapemetrology.core.quantity.Quantity;
 
 /** Measuring while the tape runs gives what measuring the file gives, and tells what is wrong with its input. */
 @NullUnmarked // what a JSON object lacks is null, and fails the test that asks for it
@@ -145,7 +147,11 @@ class LiveTest {
         String last = outcome.err().lines().reduce((a, b) -> b).orElseThrow();
         assertThat(last)
                 .startsWith("12.3 s; channel 1; tone.frequency Hz 3165.7")
-                .contains("speed.error % +0.5", figure + " %", "level.programme-peak dBFS", "channel.balance dB +0.00")
+                .contains(
+                        "now +0.500; level dBFS",
+                        figure + " %",
+                        "level.programme-peak dBFS",
+                        "channel.balance dB +0.00")
                 .contains("azimuth.delay us", "level dBFS");
     }
 
@@ -255,7 +261,9 @@ class LiveTest {
     void helpNamesTheFiguresAndTheCautions() {
         Outcome help = run("live", "--help");
         assertThat(help.status()).isZero();
-        assertThat(help.out()).contains("flutter.weighted.two-sigma", "programme-peak-2", "mains");
+        assertThat(help.out())
+                .contains(FlutterIndicator.FIGURES.stream().map(Quantity::id).toList());
+        assertThat(help.out()).contains("programme-peak-2", "mains");
     }
 
     /** In real time blocks of 20 ms come every 20 ms; the table has to be drawn ten times a second at least. */

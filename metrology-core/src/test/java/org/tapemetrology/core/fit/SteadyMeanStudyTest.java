@@ -16,8 +16,8 @@ import org.junit.jupiter.params.provider.EnumSource;
  *
  * <p>The plain mean of 20 s of such a level has a standard deviation of {@code sqrt(2 x 0.5 s/20 s) = 0.22 dB} (JCGM
  * 100:2008 for correlated values; the integral of the autocorrelation), so 63 of 100 lie within 0.2 dB, and no estimator that
- * does not know the level before does better. The mean of 3 s has one of 0.53 dB, so that of 100 changes of 1 dB at most 65
- * can show 0.8 dB by it.
+ * does not know the level before does better. The mean of 3 s has one of 0.53 dB, so that at the end of 3 s at most 65 of 100
+ * changes of 1 dB stand 0.8 dB off.
  *
  * <p>With -Dstudies=true a larger run prints the rates.
  */
