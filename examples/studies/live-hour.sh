@@ -20,7 +20,7 @@ timed() { # timed NAME COMMAND...: runs the command and tells how fast it went, 
   local name=$1 spent
   shift
   TIMEFORMAT="%R %U %S"
-  spent=$({ time "$@" >&3; } 2>&1) 3>&1
+  spent=$({ time "$@" 2>"$folder/errors.txt"; } 2>&1)
   awk -v n="$name" -v s="$seconds" -v t="$spent" 'BEGIN { split(t, p, " "); c = p[2] + p[3]
     printf "%s: %.1f s, %.0f times real time; processor %.1f s, %.0f times\n", n, p[1], s / p[1], c, s / c }'
 }

@@ -23,7 +23,15 @@ public record LiveReading(
         Optional<Figure> azimuthDelay,
         long overruns) {
 
-    /** A reading at one moment, with a list of its own. */
+    /**
+     * A reading at one moment, with a list of its own.
+     *
+     * @param seconds time of the recording
+     * @param channels what each channel shows
+     * @param balance channel 2 minus channel 1
+     * @param azimuthDelay lag of channel 2
+     * @param overruns how often samples were lost
+     */
     public LiveReading {
         channels = List.copyOf(channels);
     }
@@ -56,7 +64,16 @@ public record LiveReading(
             FlutterIndicator.Shown flutter,
             List<Reading> indicator) {
 
-        /** What a channel shows, with lists of its own. */
+        /**
+         * What a channel shows, with lists of its own.
+         *
+         * @param number 1-based channel
+         * @param frequency frequency of the tone
+         * @param speedError speed error
+         * @param levels level on every scale
+         * @param flutter the chosen flutter figure
+         * @param indicator indication of the chosen level meter
+         */
         public Channel {
             levels = List.copyOf(levels);
             indicator = List.copyOf(indicator);
