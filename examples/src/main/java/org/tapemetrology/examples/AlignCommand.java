@@ -4,6 +4,7 @@ package org.tapemetrology.examples;
 import java.io.BufferedReader;
 import java.io.EOFException;
 import java.io.IOException;
+import java.io.InputStream;
 import java.io.InputStreamReader;
 import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
@@ -48,6 +49,7 @@ import picocli.CommandLine.Spec;
             "Exit status: 0 where everything ended within its tolerance, 2 where not, 64 for wrong usage."
         })
 final class AlignCommand implements Callable<Integer> {
+    private final InputStream in;
     private final PrintStream out;
 
     @Spec
@@ -94,7 +96,8 @@ final class AlignCommand implements Callable<Integer> {
     @Option(names = "--practise", paramLabel = "SEED", description = "align a virtual recorder of this number instead")
     private @Nullable Long practise;
 
-    AlignCommand(PrintStream out) {
+    AlignCommand(InputStream in, PrintStream out) {
+        this.in = in;
         this.out = out;
     }
 
@@ -108,7 +111,7 @@ final class AlignCommand implements Callable<Integer> {
         if (sounds != null && !Files.isDirectory(sounds)) {
             throw new IOException(sounds + ": no such folder");
         }
-        try (Dialogue person = new Dialogue(out, session)) {
+        try (Dialogue person = new Dialogue(in, out, session)) {
             return align(
                     new RecordedBench(
                             plan,
@@ -173,10 +176,10 @@ final class AlignCommand implements Callable<Integer> {
         private final @Nullable Path kept;
         private final Deque<String> before = new ArrayDeque<>();
 
-        Dialogue(PrintStream out, @Nullable Path kept) throws IOException {
+        Dialogue(InputStream in, PrintStream out, @Nullable Path kept) throws IOException {
             this.out = out;
             this.kept = kept;
-            this.in = new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
+            this.in = new BufferedReader(new InputStreamReader(in, StandardCharsets.UTF_8));
             if (kept != null && Files.exists(kept)) {
                 before.addAll(Files.readAllLines(kept));
             }

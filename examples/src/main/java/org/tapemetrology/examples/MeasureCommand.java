@@ -3,7 +3,6 @@ package org.tapemetrology.examples;
 
 import java.io.IOException;
 import java.io.PrintStream;
-import java.nio.file.Path;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
@@ -45,13 +44,6 @@ final class MeasureCommand implements Callable<Integer> {
     private Content content = Content.AUTOMATIC;
 
     @Option(
-            names = "--setup",
-            paramLabel = "FILE",
-            description =
-                    "JSON file with tape speed, track spacing and width, full scale in volts, reference level, mains frequency and test tape")
-    private @Nullable Path setupFile;
-
-    @Option(
             names = "--reference",
             paramLabel = "FILE",
             description = "recording of the tone that erasure, noise and level are given re")
@@ -64,11 +56,8 @@ final class MeasureCommand implements Callable<Integer> {
                     "find and measure the steps of a test programme: speed-and-azimuth, level-and-response, record-side, or a JSON file")
     private @Nullable String programmeFile;
 
-    @Option(names = "--tape", paramLabel = "FILE", description = "JSON description of the test tape")
-    private @Nullable Path tapeFile;
-
-    @Option(names = "--converter", paramLabel = "FILE", description = "JSON description of the converter")
-    private @Nullable Path converterFile;
+    @Mixin
+    private SetupOptions knowing = new SetupOptions();
 
     @Mixin
     private AssessmentOptions assessing = new AssessmentOptions();
@@ -135,14 +124,7 @@ final class MeasureCommand implements Callable<Integer> {
     }
 
     private MeterSettings settings(OptionalDouble nominal, Progress progress) throws IOException {
-        Setup setup = setupFile == null ? Setup.NONE : Setup.read(setupFile);
-        if (tapeFile != null) {
-            setup = setup.with(InstrumentFile.testTape(tapeFile));
-        }
-        if (converterFile != null) {
-            setup = setup.with(InstrumentFile.converter(converterFile));
-        }
-        MeterSettings settings = new MeterSettings(content, nominal, setup, List.of(), false);
+        MeterSettings settings = new MeterSettings(content, nominal, knowing.setup(), List.of(), false);
         if (referenceFile == null) {
             return settings;
         }

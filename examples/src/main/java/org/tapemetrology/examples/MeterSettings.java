@@ -48,6 +48,11 @@ record MeterSettings(
 
     /** A meter for a recording. */
     RecordingMeter meter(int sampleRateHz, int channels) {
+        return builder(sampleRateHz, channels).build();
+    }
+
+    /** What builds a meter for a recording. */
+    RecordingMeter.Builder builder(int sampleRateHz, int channels) {
         RecordingMeter.Builder builder = RecordingMeter.builder(sampleRateHz, channels)
                 .content(content)
                 .testTape(setup.testTape())
@@ -72,7 +77,7 @@ record MeterSettings(
                         tracks,
                         setup.tapeSpeedMillimetresPerSecond().orElseThrow() / 10,
                         setup.trackWidthMillimetres().isPresent() ? LOSS_HZ : new double[0]));
-        return builder.build();
+        return builder;
     }
 
     /** A measurement of recordings of a programme. */

@@ -3,6 +3,7 @@ package org.tapemetrology.examples;
 
 import java.io.BufferedReader;
 import java.io.IOException;
+import java.io.InputStream;
 import java.io.InputStreamReader;
 import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
@@ -47,6 +48,7 @@ final class PractiseCommand implements Callable<Integer> {
             Quantity.DISTORTION_THIRD_HARMONIC,
             Quantity.RESPONSE);
 
+    private final InputStream in;
     private final PrintStream out;
 
     @Parameters(
@@ -56,7 +58,8 @@ final class PractiseCommand implements Callable<Integer> {
             description = "number of the machine: the same one is maladjusted in the same way (1)")
     private long seed = 1;
 
-    PractiseCommand(PrintStream out) {
+    PractiseCommand(InputStream in, PrintStream out) {
+        this.in = in;
         this.out = out;
     }
 
@@ -76,11 +79,11 @@ final class PractiseCommand implements Callable<Integer> {
                 bench.plan().overBiasDropDb(),
                 bench.plan().biasHz());
         help(machine);
-        BufferedReader in = new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
+        BufferedReader lines = new BufferedReader(new InputStreamReader(in, StandardCharsets.UTF_8));
         while (true) {
             out.print("> ");
             out.flush();
-            String line = in.readLine();
+            String line = lines.readLine();
             if (line == null || line.strip().equals("quit")) {
                 return Workbench.ALL_MEASURED;
             }

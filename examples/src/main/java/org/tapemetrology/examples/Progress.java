@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.examples;
 
-import java.io.Console;
 import java.io.PrintStream;
 import java.util.Locale;
 import org.jspecify.annotations.Nullable;
@@ -22,21 +21,7 @@ final class Progress {
 
     /** Silent unless the process has a terminal. */
     static Progress onTerminal(PrintStream err) {
-        return new Progress(hasTerminal() ? err : null);
-    }
-
-    /** Up to Java 21 there is a console only on a terminal; from Java 22 on the console has to be asked. */
-    @SuppressWarnings("SystemConsoleNull")
-    private static boolean hasTerminal() {
-        Console console = System.console();
-        if (console == null) {
-            return false;
-        }
-        try {
-            return (boolean) Console.class.getMethod("isTerminal").invoke(console);
-        } catch (ReflectiveOperationException beforeJava22) {
-            return true;
-        }
+        return new Progress(Terminal.hasConsole() ? err : null);
     }
 
     /** Says nothing. */

@@ -19,6 +19,7 @@ import org.tapemetrology.core.quantity.Warning;
 import org.tapemetrology.core.quantity.WarningCode;
 import org.tapemetrology.core.uncertainty.ReadingBudgets;
 import org.tapemetrology.core.wav.WavDamage;
+import org.tapemetrology.core.wav.WavFormat;
 import org.tapemetrology.core.wav.WavReader;
 
 /** A recording that is to be measured: which file, and which part of it. */
@@ -64,29 +65,40 @@ record Recording(String file, double fromSeconds, double toSeconds) {
     /** Measures, and keeps the meter for what else it knows. */
     Measured measured(MeterSettings settings, Progress progress) throws IOException {
         try (WavReader reader = open()) {
+            requireMeasurable(reader.format(), file);
             int rate = reader.format().sampleRateHz();
             int channels = reader.format().channels();
-            if (rate < ToneMeter.LOWEST_SAMPLE_RATE_HZ || rate > ToneMeter.HIGHEST_SAMPLE_RATE_HZ) {
-                throw new IllegalArgumentException(file + ": the sampling rate of " + rate + " Hz is not in "
-                        + ToneMeter.LOWEST_SAMPLE_RATE_HZ + " to " + ToneMeter.HIGHEST_SAMPLE_RATE_HZ + " Hz");
-            }
-            if (channels > RecordingMeter.MOST_CHANNELS) {
-                throw new IllegalArgumentException(file + ": " + channels + " channels are more than "
-                        + RecordingMeter.MOST_CHANNELS + " can be measured");
-            }
             RecordingMeter meter = meter(settings, rate, channels);
             feed(reader, meter::accept, progress);
             double offset = Math.min(fromFrame(rate), reader.framesRead()) / (double) rate;
             Measurement part = shifted(meter.reading(), offset);
-            Measurement measurement = reader.damage()
-                    .map(damage -> part.withWarning(
-                            Warning.of(WarningCode.DAMAGED_FILE, damage.message() + "; what is whole was measured")))
-                    .orElse(part);
+            Measurement measurement = withDamage(part, reader);
             return new Measured(
                     new Result(
                             file, rate, channels, reader.framesRead() / (double) rate, measurement, Optional.empty()),
                     meter);
         }
+    }
+
+    /** Refuses what no meter takes. */
+    static void requireMeasurable(WavFormat format, String name) {
+        int rate = format.sampleRateHz();
+        if (rate < ToneMeter.LOWEST_SAMPLE_RATE_HZ || rate > ToneMeter.HIGHEST_SAMPLE_RATE_HZ) {
+            throw new IllegalArgumentException(name + ": the sampling rate of " + rate + " Hz is not in "
+                    + ToneMeter.LOWEST_SAMPLE_RATE_HZ + " to " + ToneMeter.HIGHEST_SAMPLE_RATE_HZ + " Hz");
+        }
+        if (format.channels() > RecordingMeter.MOST_CHANNELS) {
+            throw new IllegalArgumentException(name + ": " + format.channels() + " channels are more than "
+                    + RecordingMeter.MOST_CHANNELS + " can be measured");
+        }
+    }
+
+    /** The measurement with what is wrong with its file. */
+    static Measurement withDamage(Measurement measurement, WavReader reader) {
+        return reader.damage()
+                .map(damage -> measurement.withWarning(
+                        Warning.of(WarningCode.DAMAGED_FILE, damage.message() + "; what is whole was measured")))
+                .orElse(measurement);
     }
 
     /** A recording of a programme: what it is, and the readings of each step. */

@@ -2,6 +2,7 @@
 package org.tapemetrology.examples;
 
 import java.io.IOException;
+import java.io.InputStream;
 import java.io.PrintStream;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
@@ -24,6 +25,7 @@ import picocli.CommandLine.Help.Ansi;
             PractiseCommand.class,
             ReportCommand.class,
             CheckConverterCommand.class,
+            LiveCommand.class,
             GenerateCommand.class,
             ConformanceCommand.class,
             DemoCommand.class
@@ -70,8 +72,13 @@ public final class Workbench implements Callable<Integer> {
 
     /** Runs the workbench with streams of the caller's; returns the exit status. */
     static int run(PrintStream out, PrintStream err, String... arguments) {
+        return run(System.in, out, err, arguments);
+    }
+
+    /** The same with a standard input of the caller's for what is measured live. */
+    static int run(InputStream in, PrintStream out, PrintStream err, String... arguments) {
         Workbench workbench = new Workbench(out, err);
-        CommandLine commands = new CommandLine(workbench, new Factory(out, err))
+        CommandLine commands = new CommandLine(workbench, new Factory(in, out, err))
                 .setOut(new PrintWriter(out, true, StandardCharsets.UTF_8))
                 .setErr(new PrintWriter(err, true, StandardCharsets.UTF_8))
                 .setColorScheme(CommandLine.Help.defaultColorScheme(Ansi.OFF))
@@ -106,8 +113,8 @@ public final class Workbench implements Callable<Integer> {
         return new DemoCommand(out, err).call();
     }
 
-    /** Hands the two streams to the commands. */
-    private record Factory(PrintStream out, PrintStream err) implements CommandLine.IFactory {
+    /** Hands the streams to the commands. */
+    private record Factory(InputStream in, PrintStream out, PrintStream err) implements CommandLine.IFactory {
         @Override
         public <K> K create(Class<K> type) throws Exception {
             if (type == MeasureCommand.class) {
@@ -120,16 +127,19 @@ public final class Workbench implements Callable<Integer> {
                 return type.cast(new ServiceCommand(out, err));
             }
             if (type == AlignCommand.class) {
-                return type.cast(new AlignCommand(out));
+                return type.cast(new AlignCommand(in, out));
             }
             if (type == PractiseCommand.class) {
-                return type.cast(new PractiseCommand(out));
+                return type.cast(new PractiseCommand(in, out));
             }
             if (type == ReportCommand.class) {
                 return type.cast(new ReportCommand(err));
             }
             if (type == CheckConverterCommand.class) {
                 return type.cast(new CheckConverterCommand(out, err));
+            }
+            if (type == LiveCommand.class) {
+                return type.cast(new LiveCommand(in, out, err));
             }
             if (type == GenerateCommand.class) {
                 return type.cast(new GenerateCommand(err));

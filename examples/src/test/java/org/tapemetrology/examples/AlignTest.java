@@ -5,7 +5,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.ByteArrayInputStream;
 import java.io.IOException;
-import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -17,13 +16,7 @@ class AlignTest {
     Path folder;
 
     private static Outcome run(String input, String... arguments) {
-        InputStream before = System.in;
-        System.setIn(new ByteArrayInputStream(input.getBytes(StandardCharsets.UTF_8)));
-        try {
-            return Outcome.run(arguments);
-        } finally {
-            System.setIn(before);
-        }
+        return Outcome.run(new ByteArrayInputStream(input.getBytes(StandardCharsets.UTF_8)), arguments);
     }
 
     @Test

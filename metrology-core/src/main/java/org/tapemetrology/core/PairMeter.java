@@ -34,11 +34,14 @@ final class PairMeter {
     /** The tracks, the speed and the frequencies of the level loss, where they are known. */
     record Tracks(TrackGeometry geometry, double speedCmPerSecond, List<Double> lossHz) {}
 
-    PairMeter(int sampleRateHz, OptionalDouble nominalHz, Optional<Tracks> tracks) {
+    PairMeter(int sampleRateHz, OptionalDouble nominalHz, Optional<Tracks> tracks, boolean running) {
         AzimuthMeter.Builder builder = AzimuthMeter.builder().sampleRateHz(sampleRateHz);
         tracks.ifPresent(known -> builder.tracks(known.geometry(), known.speedCmPerSecond())
                 .levelLossAtHz(
                         known.lossHz().stream().mapToDouble(Double::doubleValue).toArray()));
+        if (running) {
+            builder.running();
+        }
         this.azimuth = builder.build();
         boolean selective = nominalHz.isPresent()
                 && nominalHz.getAsDouble() >= SeparationMeter.LOWEST_TONE_HZ
@@ -108,6 +111,10 @@ final class PairMeter {
         Status status =
                 first.get().isValid() ? second.get().status() : first.get().status();
         return Optional.of(Reading.without(Quantity.CHANNEL_BALANCE, status, BALANCE_METHOD));
+    }
+
+    AzimuthMeter azimuth() {
+        return azimuth;
     }
 
     void reset() {

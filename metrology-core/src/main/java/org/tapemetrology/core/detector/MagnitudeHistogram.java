@@ -30,9 +30,25 @@ public final class MagnitudeHistogram {
      * @param value any number but NaN
      */
     public void add(double value) {
+        addTo(binOf(value));
+    }
+
+    /** The bin of a value, from 0 to {@code Character.MAX_VALUE}. */
+    static char binOf(double value) {
         long bin = Double.doubleToRawLongBits(Math.abs(value)) >>> SHIFT;
-        counts[(int) (Math.min(Math.max(bin, FIRST), LAST) - FIRST)]++;
+        return (char) (Math.min(Math.max(bin, FIRST), LAST) - FIRST);
+    }
+
+    /** Adds a value of which the bin is known. */
+    void addTo(char bin) {
+        counts[bin]++;
         total++;
+    }
+
+    /** Takes a value out again that was added before. */
+    void removeFrom(char bin) {
+        counts[bin]--;
+        total--;
     }
 
     /**

@@ -34,7 +34,9 @@ public enum WarningCode {
     /** What was sent on one channel stands on the other. */
     CHANNELS_SWAPPED("channels-swapped"),
     /** Long wavelengths of a tape that is recorded over its full width read high. */
-    FRINGING("fringing");
+    FRINGING("fringing"),
+    /** Samples of a live input came faster than they were taken, and some were lost. */
+    INPUT_OVERRUN("input-overrun");
 
     private final String id;
 
