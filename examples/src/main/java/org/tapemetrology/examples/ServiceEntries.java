@@ -19,6 +19,7 @@ import java.util.Set;
 import java.util.stream.Collectors;
 import org.tapemetrology.core.alignment.ServiceStep;
 import org.tapemetrology.core.programme.Programme;
+import org.tapemetrology.core.uncertainty.TestTape;
 import org.tapemetrology.core.programme.Step;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.examples.ServiceFile.Contents;
@@ -86,6 +87,8 @@ final class ServiceEntries {
 
     private void addRecording(JsonFields fields) throws IOException {
         Setup setup = setup(fields);
+        // What the machine recorded itself has no error of a test tape.
+        boolean ofTape = fields.has("testTape");
         List<String> where = new ArrayList<>();
         word(fields, "position", List.of("start", "middle", "end")).ifPresent(where::add);
         word(fields, "direction", List.of("forward", "reverse")).ifPresent(where::add);
@@ -112,7 +115,7 @@ final class ServiceEntries {
                     stage,
                     moment,
                     wav,
-                    setup,
+                    ofTape || step.needsReferenceTape() ? setup : setup.with(TestTape.none()),
                     String.join(", ", where),
                     new Contents(programme, own, ofCompanding ? companding : Optional.empty(), biases)));
         }

@@ -155,10 +155,6 @@ final class ChannelMeter {
         return Optional.ofNullable(counting == followed ? distortion : counting == bestEnded ? bestDistortion : null);
     }
 
-    ToneMeter tone() {
-        return tone;
-    }
-
     /** Power of the tone that is followed, 0 while there is none. */
     double followedPower() {
         return tone.followedPower();

@@ -10,6 +10,7 @@ import org.tapemetrology.core.fit.SteadyMean;
 import org.tapemetrology.core.flutter.FlutterIndicator;
 import org.tapemetrology.core.flutter.ToneMeter;
 import org.tapemetrology.core.level.BallisticMeter;
+import org.tapemetrology.core.level.LevelScale;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
