@@ -16,7 +16,6 @@ import org.tapemetrology.core.conformity.LimitSet;
 import org.tapemetrology.core.programme.ProgrammeMeasurement.StepMeasurement;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
-import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.quantity.Warning;
 import org.tapemetrology.core.quantity.WarningCode;
 import org.tapemetrology.core.uncertainty.ReadingBudgets;
@@ -37,9 +36,6 @@ final class StepJudge {
             Quantity.CHANNEL_BALANCE,
             Quantity.CHANNEL_POLARITY,
             Quantity.SEPARATION);
-
-    /** A tone further off than a carrier is recognised is another one. */
-    private static final double OTHER_TONE = 0.15;
 
     private final ServiceFile service;
     private final DecisionRule rule;
@@ -121,7 +117,7 @@ final class StepJudge {
             doubts.add(result.error().get().message());
             return doubts;
         }
-        if (service.channels() == 2 && result.channels() == 1) {
+        if (isHalf(recorded.step(), result)) {
             doubts.add(
                     result.file()
                             + ": the recording has one channel and the machine two: the other channel, balance and azimuth are not known");
@@ -136,7 +132,7 @@ final class StepJudge {
                 doubts.add(result.file() + ": no step of the programme was recognised: is this another tape?");
             }
         } else if (recorded.step() != ServiceStep.NOISE && recorded.step() != ServiceStep.ERASURE) {
-            otherTone(recorded.setup().toneHz(), result.measurement())
+            noTone(recorded.setup().toneHz(), result.measurement())
                     .ifPresent(why -> doubts.add(result.file() + ": " + why));
         }
         result.measurement().warnings().stream()
@@ -145,24 +141,24 @@ final class StepJudge {
         return doubts;
     }
 
-    private static Optional<String> otherTone(OptionalDouble expectedHz, Measurement measured) {
-        List<Reading> tones = measured.readings().stream()
-                .filter(reading -> reading.quantity() == Quantity.TONE_FREQUENCY)
-                .toList();
-        OptionalDouble heard = tones.stream()
-                .filter(Reading::isValid)
-                .mapToDouble(reading -> reading.value().orElseThrow())
-                .findFirst();
-        if (heard.isEmpty()) {
-            return Optional.of("no test tone was found: is this another tape, or no signal?");
-        }
-        return expectedHz.isPresent() && Math.abs(heard.getAsDouble() / expectedHz.getAsDouble() - 1) > OTHER_TONE
-                ? Optional.of(String.format(
-                        Locale.ROOT,
-                        "the tone has %.0f Hz where that of the tape has %.0f Hz: is this another tape?",
-                        heard.getAsDouble(),
-                        expectedHz.getAsDouble()))
-                : Optional.empty();
+    /** Whether a channel is missing that the step asks for; speed and flutter are told by one. */
+    private boolean isHalf(ServiceStep step, Recording.Result result) {
+        return service.channels() == 2
+                && result.channels() == 1
+                && step != ServiceStep.SPEED
+                && step != ServiceStep.FLUTTER;
+    }
+
+    /** Where the tone of the tape is known it is looked for there alone, so another one is none. */
+    private static Optional<String> noTone(OptionalDouble expectedHz, Measurement measured) {
+        boolean heard = measured.readings().stream()
+                .anyMatch(reading -> reading.quantity() == Quantity.TONE_FREQUENCY && reading.isValid());
+        String where = expectedHz.isPresent()
+                ? String.format(Locale.ROOT, " near the %.0f Hz of the tape", expectedHz.getAsDouble())
+                : "";
+        return heard
+                ? Optional.empty()
+                : Optional.of("no test tone" + where + " was found: is this another tape, or no signal?");
     }
 
     /** Warnings that a person must read beside the verdicts. */

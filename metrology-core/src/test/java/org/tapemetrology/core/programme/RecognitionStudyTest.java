@@ -229,7 +229,7 @@ class RecognitionStudyTest {
     @Test
     @EnabledIfSystemProperty(named = "studies", matches = "true")
     void noStepOfAThousandRecordingsIsMisnamed() {
-        Count count = count(Long.getLong("seeds", 200_000), Integer.getInteger("recordings", 1000));
+        Count count = count(Long.getLong("seeds", 400_000), Integer.getInteger("recordings", 1000));
         System.out.println(count);
         assertThat(count.misnamed).as(count.toString()).isZero();
         assertThat(count.unsaid).as(count.toString()).isZero();
