@@ -31,9 +31,9 @@ final class ResponseFigure {
 
     static void write(Markup out, String id, String title, Pair pair, List<Limit> limits) {
         List<Limit> field = limits.stream()
-                .filter(limit -> limit.atFrequencyHz().isPresent())
-                .sorted(Comparator.comparingDouble(
-                        limit -> limit.atFrequencyHz().orElseThrow()))
+                .filter(limit ->
+                        limit.atFrequencyHz().isPresent() || limit.range().isPresent())
+                .sorted(Comparator.comparingDouble(ResponseFigure::fromHz))
                 .toList();
         List<Double> frequencies = Stream.concat(
                         pair.all().map(r -> r.atFrequencyHz().orElseThrow()),
