@@ -210,7 +210,7 @@ final class LiveCommand implements Callable<Integer> {
         try {
             int block = (int) Math.round(BLOCK_SECONDS * format.sampleRateHz());
             float[] samples = new float[block * format.channels()];
-            double most = seconds * format.sampleRateHz();
+            long most = Math.max(1, Math.round(seconds * format.sampleRateHz()));
             int count = input.reader().read(samples, 0, block);
             while (count > 0 && session.take(samples, (int) Math.min(count, most - session.frames()))) {
                 if (session.frames() >= most) {

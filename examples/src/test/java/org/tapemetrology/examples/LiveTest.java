@@ -10,6 +10,7 @@ import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.PrintStream;
+import java.io.SequenceInputStream;
 import java.nio.ByteBuffer;
 import java.nio.ByteOrder;
 import java.nio.charset.StandardCharsets;
@@ -176,11 +177,16 @@ class LiveTest {
 
     @Test
     void endsAfterTheSecondsAskedFor() throws IOException {
-        Outcome outcome =
-                run(pipe(samples(stereo)), "live", "--rate", "44100", "--seconds", "3.005", "--display", "none");
+        InputStream endless = new SequenceInputStream(pipe(samples(stereo)), new InputStream() {
+            @Override
+            public int read() {
+                throw new AssertionError("it goes on after its end");
+            }
+        });
+        Outcome outcome = run(endless, "live", "--rate", "44100", "--seconds", "3.01", "--display", "none");
         assertThat(outcome.status()).isZero();
         assertThat((Number) object(json(outcome), "source").get("durationSeconds"))
-                .isEqualTo(132_520 / 44_100.0); // 3.005 s are 132520.5 frames
+                .isEqualTo(132_741 / 44_100.0); // no whole number of blocks
     }
 
     @Test
