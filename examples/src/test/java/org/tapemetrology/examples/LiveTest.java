@@ -182,6 +182,11 @@ class LiveTest {
             public int read() {
                 throw new AssertionError("it goes on after its end");
             }
+
+            @Override
+            public int read(byte[] bytes, int offset, int length) {
+                return read();
+            }
         });
         Outcome outcome = run(endless, "live", "--rate", "44100", "--seconds", "3.01", "--display", "none");
         assertThat(outcome.status()).isZero();
