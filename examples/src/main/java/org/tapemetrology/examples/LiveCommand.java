@@ -32,7 +32,7 @@ import picocli.CommandLine.Spec;
         footer = {
             "",
             "Any capture program can be piped in, as raw samples (--rate, --channels, --pcm; lowest byte first) or with a",
-            "WAV header. Figures stand as their mean since the last change with how well it is known (+-, 95 % of the",
+            "WAV header. Figures stand as their mean since the last change with how well it is known (+-, 95 %% of the",
             "fluctuation), and as the mean of the last 3 s (now): turn a trimmer by the latter, read the former.",
             "Samples that a sound card lost are counted; what a capture program lost before it wrote cannot be seen.",
             "The measurement ends with the input, after --seconds, or when interrupted. JSON goes to standard output,",
