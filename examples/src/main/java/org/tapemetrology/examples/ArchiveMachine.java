@@ -30,7 +30,7 @@ final class ArchiveMachine {
                {"quantity":"channel.balance","lower":-2,"upper":2},
                {"quantity":"response","fromHz":63,"toHz":10000,"lower":-4,"upper":4},
                {"quantity":"distortion.third-harmonic","upper":3},
-               {"quantity":"noise.a-weighted","upper":-45}],
+               {"quantity":"noise.a-weighted","unit":"dB","upper":-45}],
              "testTapes":[
                {"name":"speed section","toneHz":3150,"frequencyPercent":{"within":0.1}},
                {"name":"azimuth section","toneHz":6300,"delayMicroseconds":{"within":3}},
