@@ -40,6 +40,8 @@ import picocli.CommandLine.Option;
                 "Takes a worn cassette machine of an invented archive through its service on a virtual recorder: measured, diagnosed, repaired, aligned step by step, measured again, and the report is written.")
 final class DemoCommand implements Callable<Integer> {
     private static final Path USUAL_FOLDER = Path.of("target", "demo");
+    private static final String RECORD_SIDE = "record-side.json";
+    private static final String RESPONSE_TAPE = "response-tape.json";
     private static final Set<Quantity> SHOWN = EnumSet.of(
             Quantity.SPEED_ERROR,
             Quantity.FLUTTER_WEIGHTED_QUASI_PEAK,
@@ -53,7 +55,8 @@ final class DemoCommand implements Callable<Integer> {
             ServiceStep.RECORD_SENSITIVITY.id(), List.of("level"),
             ServiceStep.RECORD_RESPONSE.id(), List.of("response"),
             ServiceStep.DISTORTION.id(), List.of("level"),
-            ServiceStep.NOISE.id(), List.of("silence"));
+            ServiceStep.NOISE.id(), List.of("silence"),
+            ServiceStep.SEPARATION_OF_CHANNELS.id(), List.of("left alone", "right alone"));
 
     private final PrintStream out;
     private final PrintStream err;
@@ -74,7 +77,8 @@ final class DemoCommand implements Callable<Integer> {
         Path folder = folder();
         Path service = Files.writeString(folder.resolve("service.json"), ArchiveMachine.SERVICE);
         Path transport = Files.writeString(folder.resolve("transport.json"), ArchiveMachine.TRANSPORT);
-        Files.writeString(folder.resolve("record-side.json"), ArchiveMachine.RECORD_PROGRAMME);
+        Files.writeString(folder.resolve(RECORD_SIDE), ArchiveMachine.RECORD_PROGRAMME);
+        Files.writeString(folder.resolve(RESPONSE_TAPE), ArchiveMachine.RESPONSE_PROGRAMME);
 
         say(
                 "North Hill Community Radio keeps its programmes on cassette. Machine 2 has begun to waver, so it comes to the");
@@ -104,6 +108,8 @@ final class DemoCommand implements Callable<Integer> {
         VirtualBench repaired = new VirtualBench(ArchiveMachine.repaired(), 200);
         GuidedAlignment guide = align(repaired);
         AlignCommand.report(guide, out);
+        done(service, ServiceStep.BIAS, "set by the curve and the over-bias drop");
+        done(service, ServiceStep.METERS, "set to their mark at the reference level");
 
         chapter("5. As it leaves");
         record(repaired, service, ServiceFile.Stage.AFTER);
@@ -156,7 +162,19 @@ final class DemoCommand implements Callable<Integer> {
         Path level = folder.resolve(stage.id() + "-level.wav");
         bench.write(Request.Source.TEST_TAPE, Take.tone(315, 0, 15), level);
         add(service, stage, level, Map.of("testTape", "level section"), ServiceStep.REPLAY_LEVEL);
-        Programme programme = ProgrammeFile.named("record-side.json", folder);
+        Path response = folder.resolve(stage.id() + "-response.wav");
+        bench.writeTape(
+                ArchiveMachine.RESPONSE_HZ.stream()
+                        .map(hz -> Take.tone(hz, ArchiveMachine.RESPONSE_DB, ArchiveMachine.RESPONSE_SECONDS))
+                        .toList(),
+                response);
+        add(
+                service,
+                stage,
+                response,
+                Map.of("testTape", "response section", "programme", RESPONSE_TAPE),
+                ServiceStep.REPLAY_RESPONSE);
+        Programme programme = ProgrammeFile.named(RECORD_SIDE, folder);
         Path own = folder.resolve(stage.id() + "-record-side.wav");
         bench.writeRecording(
                 programme.seconds() + 1, own, new ProgrammeSignal(programme, 1), new ProgrammeSignal(programme, 2));
@@ -164,11 +182,12 @@ final class DemoCommand implements Callable<Integer> {
                 service,
                 stage,
                 own,
-                Map.of("programme", "record-side.json", "parts", PARTS),
+                Map.of("programme", RECORD_SIDE, "parts", PARTS),
                 ServiceStep.RECORD_SENSITIVITY,
                 ServiceStep.RECORD_RESPONSE,
                 ServiceStep.DISTORTION,
-                ServiceStep.NOISE);
+                ServiceStep.NOISE,
+                ServiceStep.SEPARATION_OF_CHANNELS);
         Setup setup = ServiceFile.read(service).setup();
         show("calibration cassette, 3150 Hz", speed, setup);
         show("calibration cassette, 6300 Hz", azimuth, setup);
@@ -190,12 +209,15 @@ final class DemoCommand implements Callable<Integer> {
     private static void repaired(Path service) throws IOException {
         ServiceDocument.add(
                 service, "repairs", Map.of("kind", "transport", "what", "another pinch roller", "date", today()));
-        for (ServiceStep step : List.of(ServiceStep.CLEANING, ServiceStep.TAPE_HANDLING)) {
-            ServiceDocument.add(
-                    service,
-                    "entered",
-                    Map.of("name", step.id(), "step", step.id(), "stage", "after", "date", today()));
-        }
+        done(service, ServiceStep.CLEANING, "cleaned and demagnetised");
+        done(service, ServiceStep.TAPE_HANDLING, "tried with a scrap tape");
+    }
+
+    private static void done(Path service, ServiceStep step, String what) throws IOException {
+        ServiceDocument.add(
+                service,
+                "entered",
+                Map.of("name", what, "step", step.id(), "stage", ServiceFile.Stage.AFTER.id(), "date", today()));
     }
 
     private GuidedAlignment align(VirtualBench bench) {

@@ -221,7 +221,7 @@ final class ServiceCommand implements Callable<Integer> {
                 service.heads(),
                 service.channels(),
                 service.channels() == 1 ? "" : "s");
-        for (ServiceStep each : ServiceStep.of(service.heads(), service.channels())) {
+        for (ServiceStep each : service.steps()) {
             out.printf(
                     Locale.ROOT,
                     "  %-28s before: %-18s after: %s%n",

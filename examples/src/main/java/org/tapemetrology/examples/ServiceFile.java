@@ -6,6 +6,7 @@ import java.nio.file.Path;
 import java.time.LocalDate;
 import java.time.LocalDateTime;
 import java.time.LocalTime;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -20,7 +21,7 @@ import org.tapemetrology.core.transport.Transport;
  * every step before and after the repair, and what was repaired. Measuring again adds a recording; nothing is overwritten.
  *
  * <pre>{"schema":"org.tapemetrology.service/1",
- * "machine":{"name":"cassette deck 3","heads":2,"channels":2},
+ * "machine":{"name":"cassette deck 3","heads":2,"channels":2,"leftOut":["companding-noise-reduction"]},
  * "setup":{"tapeSpeedMillimetresPerSecond":47.6,"trackSpacingMillimetres":0.9,"mainsHz":50},
  * "limits":[{"quantity":"speed.error","lower":-1,"upper":1},
  *   {"quantity":"response","fromHz":63,"toHz":10000,"lower":-3,"upper":3}],
@@ -36,7 +37,7 @@ import org.tapemetrology.core.transport.Transport;
  *   "unit":"mN m","lower":3.5,"upper":6}],
  * "repairs":[{"kind":"electronics","what":"new coupling capacitors","date":"2026-11-21"}]}</pre>
  *
- * <p>A recording serves one {@code step} or several {@code steps}. Where it is one of a {@code programme} (a built-in one or a
+ * <p>A recording serves one step or several, by a field of that name. Where it is one of a {@code programme} (a built-in one or a
  * JSON file beside the service file), {@code parts} says for a step which steps of the programme are meant; without it all
  * are. Steps that ask for a level or for its distortion must say so. {@code companding} is {@code on} or {@code off}, the first of its parts is the reference
  * level; {@code bias} is the bias in any unit that a recording was made with, {@code biases} that of each of its parts.
@@ -45,6 +46,7 @@ import org.tapemetrology.core.transport.Transport;
  * @param machine what the machine is called
  * @param heads 2 or 3
  * @param channels number of channels
+ * @param steps the steps that the machine needs, in the trade's order, but those that it was said to leave out
  * @param setup tape speed, tracks, levels and mains
  * @param limits what the machine is held to
  * @param recordings what was recorded, in the order of the file: one for each step that a recording serves
@@ -57,6 +59,7 @@ record ServiceFile(
         String machine,
         int heads,
         int channels,
+        List<ServiceStep> steps,
         Setup setup,
         LimitSet limits,
         List<Recorded> recordings,
@@ -212,6 +215,7 @@ record ServiceFile(
         String name = machine.requiredText("name");
         int heads = (int) machine.requiredNumber("heads", 2, 3);
         int channels = (int) machine.requiredNumber("channels", 1, 2);
+        List<ServiceStep> steps = steps(machine, heads, channels);
         machine.noOthers();
         Setup setup = fields.object("setup").map(Setup::of).orElse(Setup.NONE);
         Optional<JsonFields> converter = fields.object("converter");
@@ -225,6 +229,7 @@ record ServiceFile(
                 name,
                 heads,
                 channels,
+                steps,
                 setup,
                 new LimitSet(name, LimitFile.limits(fields, name)),
                 entries.recordings(),
@@ -233,5 +238,17 @@ record ServiceFile(
                 fields.object("transport").map(TransportFile::of));
         fields.noOthers();
         return service;
+    }
+
+    private static List<ServiceStep> steps(JsonFields machine, int heads, int channels) {
+        List<ServiceStep> steps = new ArrayList<>(ServiceStep.of(heads, channels));
+        if (machine.has("leftOut")) {
+            for (String id : machine.texts("leftOut")) {
+                if (!steps.removeIf(step -> step.id().equals(id))) {
+                    throw machine.wrong("leftOut", "\"" + id + "\" is no step of such a machine");
+                }
+            }
+        }
+        return List.copyOf(steps);
     }
 }

@@ -109,9 +109,7 @@ final class ServiceRecord {
 
     /** Every step that the machine needs, at a stage. */
     List<Standing> standings(Stage stage) {
-        return ServiceStep.of(service.heads(), service.channels()).stream()
-                .map(step -> standing(step, stage))
-                .toList();
+        return service.steps().stream().map(step -> standing(step, stage)).toList();
     }
 
     private Standing standing(ServiceStep step, Stage stage) {

@@ -165,7 +165,7 @@ final class ServiceReport {
         }
         List<Report.Combined> combined = new ArrayList<>();
         for (ServiceFile.Stage stage : ServiceFile.Stage.values()) {
-            for (ServiceStep step : ServiceStep.of(service.heads(), service.channels())) {
+            for (ServiceStep step : service.steps()) {
                 combined(step, stage).ifPresent(combined::add);
             }
         }

@@ -333,15 +333,16 @@ class ReportTest {
         assertThat(verdict(made.json, "flutter", "before")).isEqualTo("pass");
     }
 
+    /** Speed and flutter are told by one channel; azimuth is not. */
     @Test
     void aRecordingOfOneChannelOfTwoIsTold() throws IOException {
         SampleService sample = new SampleService(folder);
         sample.write("mono.wav", 1, Tone.of(0.1, 0.05));
-        Made made = made(sample.recording("speed", "before", "mono.wav", "")
+        Made made = made(sample.recording("replay-azimuth", "before", "mono.wav", "")
                 .recording("flutter", "before", "", Tone.of(0.1, 0.05))
                 .service());
         assertTold(made, "mono.wav", "one channel");
-        assertThat(verdict(made.json, "speed", "before")).isEqualTo("undecided");
+        assertThat(verdict(made.json, "replay-azimuth", "before")).isEqualTo("undecided");
         assertThat(verdict(made.json, "flutter", "before")).isEqualTo("pass");
     }
 

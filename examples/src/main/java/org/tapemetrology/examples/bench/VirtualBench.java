@@ -97,6 +97,18 @@ public final class VirtualBench implements Bench {
     }
 
     /**
+     * Plays a test tape of several sections, each of one tone, without a gap between them.
+     *
+     * @param sections tones and lengths
+     * @param out the WAV file, which must not be there yet
+     * @throws IOException where it cannot be written
+     */
+    public void writeTape(List<Take> sections, Path out) throws IOException {
+        pieces++;
+        write(tape(sections, 0), out);
+    }
+
+    /**
      * Records signals on a fresh piece of tape, replays it and keeps what comes off the tape.
      *
      * @param seconds length of the recording
@@ -144,21 +156,26 @@ public final class VirtualBench implements Bench {
         double seconds = take.seconds() + 2 * EDGE_SECONDS;
         pieces++;
         if (source == Request.Source.TEST_TAPE) {
-            SentTone tone = take.tones().get(0);
-            return machine.replay(
-                    TestTape.builder()
-                            .fluxivity(machine.fluxivity())
-                            .stock(tape.toBuilder(pieces)
-                                    .jumps(0.2, 0.5)
-                                    .sensitivityRangeDb(0)
-                                    .build())
-                            .tone(take.tones().toString(), tone.frequencyHz(), tone.levelDb(), seconds)
-                            .build(),
-                    RATE_HZ);
+            return tape(List.of(take), EDGE_SECONDS);
         }
         Signal[] inputs = new Signal[machine.channels()];
         Arrays.fill(inputs, SentSound.of(take, machine.referenceDbfs()));
         return recording(seconds, inputs);
+    }
+
+    /** A test tape of even coating, as such tapes are; each take is longer by the edges, that a hand needs. */
+    private Playback tape(List<Take> takes, double edge) {
+        TestTape.Builder builder = TestTape.builder()
+                .fluxivity(machine.fluxivity())
+                .stock(tape.toBuilder(pieces)
+                        .jumps(0.2, 0.5)
+                        .sensitivityRangeDb(0)
+                        .build());
+        for (Take take : takes) {
+            SentTone tone = take.tones().get(0);
+            builder.tone(take.tones().toString(), tone.frequencyHz(), tone.levelDb(), take.seconds() + 2 * edge);
+        }
+        return machine.replay(builder.build(), RATE_HZ);
     }
 
     private Playback recording(double seconds, Signal... inputs) {
