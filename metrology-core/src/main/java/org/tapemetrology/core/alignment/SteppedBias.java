@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.OptionalDouble;
+import org.apache.commons.math3.analysis.polynomials.PolynomialFunction;
 import org.apache.commons.math3.fitting.PolynomialCurveFitter;
 import org.apache.commons.math3.fitting.WeightedObservedPoints;
 import org.apache.commons.math3.stat.regression.SimpleRegression;
@@ -20,8 +21,11 @@ import org.tapemetrology.core.quantity.Reading;
 final class SteppedBias {
     private static final int LEAST_POINTS = 6;
     private static final int NEIGHBOURS = 5;
-    /** The top of the curve, which a parabola follows. */
-    private static final double TOP_DB = 6;
+    private static final int CUBIC = 3;
+    private static final double TOP_OF_CUBIC_DB = 15;
+    private static final int PARABOLA = 2;
+    private static final double TOP_OF_PARABOLA_DB = 6;
+    private static final int GRID = 2000;
     /** How far off the curve its peak may be supposed, re the length of the curve. */
     private static final double BEYOND = 0.25;
 
@@ -55,46 +59,52 @@ final class SteppedBias {
             }
         }
         points.sort(Comparator.comparingDouble(Point::shortWaveDb).reversed());
-        List<BiasCurve.Point> curve = new ArrayList<>();
-        for (Point point : points) {
-            // The curve wants each bias once.
-            if (curve.isEmpty()
-                    || -point.shortWaveDb() > curve.get(curve.size() - 1).bias()) {
-                curve.add(new BiasCurve.Point(-point.shortWaveDb(), point.levelDb(), OptionalDouble.empty()));
-            }
+        target = OptionalDouble.empty();
+        if (points.size() >= LEAST_POINTS) {
+            target = ratioAtDrop(CUBIC, TOP_OF_CUBIC_DB);
+            target = target.isPresent() ? target : ratioAtDrop(PARABOLA, TOP_OF_PARABOLA_DB);
         }
-        OptionalDouble bias = curve.size() < LEAST_POINTS ? OptionalDouble.empty() : biasForDrop(curve);
-        target = bias.isPresent() ? OptionalDouble.of(-bias.getAsDouble()) : bias;
-    }
-
-    private OptionalDouble biasForDrop(List<BiasCurve.Point> curve) {
-        OptionalDouble seen = BiasCurve.of(curve).biasForDrop(plan.overBiasDropDb());
-        return seen.isPresent() ? seen : beyondTheStop(curve);
     }
 
     /**
-     * Where the trimmer does not go down to the peak: a parabola through the top of the curve tells where it would be, if it
-     * is not far.
+     * A polynomial by least squares through the top of the curve: of levels that jump it finds peak and drop better than
+     * curves that follow every point, and where the trimmer does not go down to the peak it tells where that would be, if
+     * it is not far. Wide tops want a cubic, since a curve falls otherwise beyond its peak than it rises before; where a
+     * cubic has no peak in reach a parabola may, which bends alike everywhere.
      */
-    private OptionalDouble beyondTheStop(List<BiasCurve.Point> curve) {
-        double highest =
-                curve.stream().mapToDouble(BiasCurve.Point::levelDb).max().orElseThrow();
-        double start = curve.get(0).bias();
-        double end = curve.get(curve.size() - 1).bias();
+    private OptionalDouble ratioAtDrop(int degree, double topDb) {
+        double highest = points.stream().mapToDouble(Point::levelDb).max().orElseThrow();
+        double start = points.get(0).shortWaveDb();
+        double end = points.get(points.size() - 1).shortWaveDb();
+        double last = start;
         WeightedObservedPoints top = new WeightedObservedPoints();
-        for (BiasCurve.Point point : curve) {
-            if (point.levelDb() > highest - TOP_DB) {
-                top.add(point.bias() - start, point.levelDb());
+        for (Point point : points) {
+            if (point.levelDb() > highest - topDb) {
+                top.add(start - point.shortWaveDb(), point.levelDb());
+                last = point.shortWaveDb();
             }
         }
         if (top.toList().size() < LEAST_POINTS) {
             return OptionalDouble.empty();
         }
-        double[] parabola = PolynomialCurveFitter.create(2).fit(top.toList());
-        double vertex = start - parabola[1] / (2 * parabola[2]);
-        double wanted = vertex + Math.sqrt(-plan.overBiasDropDb() / parabola[2]);
-        boolean near = parabola[2] < 0 && vertex > start - BEYOND * (end - start);
-        return near && wanted > start && wanted < end ? OptionalDouble.of(wanted) : OptionalDouble.empty();
+        PolynomialFunction level =
+                new PolynomialFunction(PolynomialCurveFitter.create(degree).fit(top.toList()));
+        double from = -BEYOND * (start - end);
+        double step = (start - last - from) / GRID;
+        int peak = 0;
+        for (int i = 1; i <= GRID; i++) {
+            peak = level.value(from + i * step) > level.value(from + peak * step) ? i : peak;
+        }
+        if (peak == 0) {
+            return OptionalDouble.empty();
+        }
+        double dropped = level.value(from + peak * step) - plan.overBiasDropDb();
+        for (int i = peak; i <= GRID; i++) {
+            if (level.value(from + i * step) <= dropped) {
+                return OptionalDouble.of(start - from - i * step);
+            }
+        }
+        return OptionalDouble.empty();
     }
 
     /** Short waves re long ones at the bias to be set, in dB; empty where the curve has no peak or ends before the drop. */

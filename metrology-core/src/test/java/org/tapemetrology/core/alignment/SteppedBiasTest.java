@@ -61,15 +61,15 @@ class SteppedBiasTest {
         for (int seed = 0; seed < 100; seed++) {
             errors.addValue(stepped(-6, 0.4, new Random(seed)).target().orElseThrow());
         }
-        // 0.4 dB of jumps in 16 levels, six of which a local line goes through: the peak and the place of the drop each
-        // scatter by some 0.4/sqrt(6) = 0.16 dB of level, 0.25 dB of ratio where the curve falls by 2/3 dB per dB.
-        assertThat(Math.sqrt(errors.getSecondMoment() / 99)).isLessThan(0.4);
-        assertThat(errors.getMean()).isCloseTo(0, within(0.3));
+        // A cubic through 16 levels that jump by 0.4 dB leaves 0.24 dB in a trial of 400 curves, and some 0.1 dB at the
+        // mean.
+        assertThat(Math.sqrt(errors.getSecondMoment() / 99)).isLessThan(0.32);
+        assertThat(errors.getMean()).isCloseTo(0, within(0.2));
     }
 
     @Test
     void withoutJumpsItIsFoundToATenthOfADecibel() {
-        // Smoothing over six of sixteen points lowers the peak a little.
+        // A cubic is not quite the law.
         assertThat(stepped(-6, 0, new Random(1)).target().orElseThrow()).isCloseTo(0, within(0.25));
     }
 
@@ -81,7 +81,7 @@ class SteppedBiasTest {
 
     @Test
     void aPeakFarBeyondTheStopIsNot() {
-        assertThat(stepped(1, 0, new Random(1)).target()).isEmpty();
+        assertThat(stepped(4, 0, new Random(1)).target()).isEmpty();
     }
 
     @Test
