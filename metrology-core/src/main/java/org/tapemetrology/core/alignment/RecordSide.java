@@ -12,6 +12,7 @@ import org.tapemetrology.core.alignment.Instruction.State;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 
 /**
  * Bias, record sensitivity and record equalisation in few rounds of record, rewind, replay. The first round steps the bias;
@@ -30,6 +31,8 @@ final class RecordSide implements Procedure {
     private static final double SMALL_DB = 1.5;
     /** A few points about the target tell the slope to a fifth or better. */
     private static final double SLOPE_DOUBT = 0.2;
+    /** The hand, dead travel and that slope together. */
+    private static final double FORETOLD_DOUBT = 0.35;
 
     private final AlignmentPlan plan;
     private final int most;
@@ -127,10 +130,21 @@ final class RecordSide implements Procedure {
             levelSays = said(level, sensitivity, levelSays, next);
             Reading high = Readers.at(takes, Quantity.RESPONSE, number, plan.trebleHz());
             trebleReading = Optional.of(high);
-            trebleSays = said(treble, high.withValue(high.value().orElse(0) + trebleToCome), trebleSays, next);
+            trebleSays = said(treble, foretold(high, trebleToCome), trebleSays, next);
             said.add(levelSays);
             said.add(trebleSays);
             return said;
+        }
+
+        /** A reading as it will be after a turn of the bias; how far that turn goes is known to a third or so. */
+        private Reading foretold(Reading reading, double change) {
+            if (change == 0 || !reading.isValid()) {
+                return reading;
+            }
+            double own = reading.typeA().map(StandardUncertainty::value).orElse(0.0);
+            Reading told = reading.withValue(reading.value().orElseThrow() + change)
+                    .withTypeA(StandardUncertainty.of(Math.hypot(own, FORETOLD_DOUBT * change)));
+            return reading.uncertainty().map(told::withUncertainty).orElse(told);
         }
 
         /** Sets the bias; returns by how much treble will change by that. */
