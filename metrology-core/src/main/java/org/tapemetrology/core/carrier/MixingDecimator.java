@@ -2,6 +2,7 @@
 package org.tapemetrology.core.carrier;
 
 import java.util.Arrays;
+import java.util.List;
 
 /**
  * Mixes real samples down by a tone frequency, low-passes and decimates them, in one go: the mixer is folded into
@@ -9,12 +10,14 @@ import java.util.Arrays;
  *
  * <p>With D the factor, h the taps and w the tone in radians per sample, column m of the output is
  *
- * <pre>  z[m] = 2 e^(-j w D m) sum over k of x[m D + k] h[k] e^(-j w (k - half))</pre>
+ * <pre>  z[m] = 2 e^(j w half) sum over k of x[m D + k] h[k] e^(-j w k)</pre>
  *
- * so that a tone of amplitude A gives |z| = A. The inner sum is the hot loop of the library. It runs over blocks of
- * {@value #COLUMNS} columns of de-interleaved phases p_r[c] = x[c D + r], as sums of up to four phases at the same index:
- * the shape of loop that the compiler of Java 17 turns into vector instructions. It works in single precision; its
- * rounding lies some 140 dB below the tone. A test compares it with the plain formula above in double precision.
+ * so that a tone of amplitude A gives |z| = A; it still turns by {@link #radiansPerColumn()} from column to column. The sum
+ * is the hot loop of the library. It runs over blocks of {@value #COLUMNS} columns of de-interleaved phases
+ * p_r[c] = x[c D + r], as sums of up to four phases at the same index: the shape of loop that the compiler of Java 17
+ * turns into vector instructions. Where the tone leaves room, the rate of the phases is halved first ({@link
+ * PhaseHalver}), which takes fewer taps. It works in single precision; its rounding lies some 140 dB below the tone. A
+ * test compares it with the plain formula above in double precision.
  *
  * <p>Output comes in whole blocks, whatever blocks the input comes in. Thread-confined.
  */
@@ -22,50 +25,78 @@ final class MixingDecimator {
     static final int COLUMNS = 256;
 
     private final int factor;
+    private final List<PhaseHalver> halvers;
+    /** Decimation factor behind the halvers. */
+    private final int left;
+
     private final int shifts;
-    private final double radiansPerColumn;
     private final double turnsPerColumn;
     /** Real and imaginary taps, [shift q][phase r] of tap q D + r; taps beyond the last are 0. */
     private final float[][] tapsRe;
 
     private final float[][] tapsIm;
     private final float[][] phases;
+    private int filled;
     private final float[] sum;
-    private final float[] shifted = new float[COLUMNS];
+    private final float[][] shifted = new float[4][COLUMNS];
     private final float[] columnRe = new float[COLUMNS];
     private final float[] columnIm = new float[COLUMNS];
 
-    private int filledColumns;
-    private int filledPhase;
-    private double turns;
+    /** Where samples are de-interleaved to: the phases of the first halver, or those of the taps. */
+    private final float[][] entry;
+
+    private int entryColumn;
+    private int entryPhase;
+    /** Column of the entry at which a block is complete. The first one is the history of all stages alone. */
+    private int entryEnd;
 
     /**
      * A decimator at rest.
      *
-     * @param taps symmetric low-pass taps, an odd number
-     * @param factor decimation factor
+     * @param halvings side taps of half-band filters that halve the rate first, each from the middle outwards
+     * @param taps symmetric low-pass taps behind them, an odd number
+     * @param factor decimation factor, divisible by two for each halving
      * @param turnsPerSample tone frequency over sampling rate
      */
-    MixingDecimator(double[] taps, int factor, double turnsPerSample) {
+    MixingDecimator(List<double[]> halvings, double[] taps, int factor, double turnsPerSample) {
         this.factor = factor;
-        this.shifts = (taps.length + factor - 1) / factor;
-        this.radiansPerColumn = 2 * StrictMath.PI * fraction(turnsPerSample * factor);
+        int stageFactor = factor;
+        int history = 0;
+        PhaseHalver[] stages = new PhaseHalver[halvings.size()];
+        for (int i = 0; i < stages.length; i++) {
+            stages[i] = new PhaseHalver(halvings.get(i), stageFactor, COLUMNS);
+            history += stages[i].history();
+            stageFactor /= 2;
+        }
+        this.halvers = List.of(stages);
+        this.left = stageFactor;
+        this.shifts = (taps.length + left - 1) / left;
         this.turnsPerColumn = fraction(turnsPerSample * factor);
-        this.tapsRe = new float[shifts][factor];
-        this.tapsIm = new float[shifts][factor];
+        this.tapsRe = new float[shifts][left];
+        this.tapsIm = new float[shifts][left];
         int half = taps.length / 2;
         for (int k = 0; k < taps.length; k++) {
-            double angle = -2 * StrictMath.PI * fraction(turnsPerSample * (k - half));
-            tapsRe[k / factor][k % factor] = (float) (2 * taps[k] * StrictMath.cos(angle));
-            tapsIm[k / factor][k % factor] = (float) (2 * taps[k] * StrictMath.sin(angle));
+            double angle = -2 * StrictMath.PI * fraction(turnsPerSample * (factor / left) * (k - half));
+            tapsRe[k / left][k % left] = (float) (2 * taps[k] * StrictMath.cos(angle));
+            tapsIm[k / left][k % left] = (float) (2 * taps[k] * StrictMath.sin(angle));
         }
         int length = COLUMNS + shifts - 1;
-        this.phases = new float[factor][length];
+        this.phases = new float[left][length];
         this.sum = new float[length];
+        this.entry = stages.length > 0 ? stages[0].input() : phases;
+        this.entryEnd = history + shifts - 1;
+        if (stages.length == 0) {
+            this.entryEnd += COLUMNS;
+        }
     }
 
     private static double fraction(double turns) {
         return turns - StrictMath.floor(turns);
+    }
+
+    /** How far the output turns from column to column. */
+    double radiansPerColumn() {
+        return 2 * StrictMath.PI * turnsPerColumn;
     }
 
     /** Most outputs that one call can give for so many input samples. */
@@ -78,21 +109,23 @@ final class MixingDecimator {
         int produced = 0;
         int at = offset;
         int end = offset + length;
-        int lastColumn = COLUMNS + shifts - 1;
         while (at < end) {
-            while (filledPhase != 0 && at < end) {
+            while (entryPhase != 0 && at < end) {
                 takeOne(in[at++]);
             }
-            int wholeColumns = Math.min((end - at) / factor, lastColumn - filledColumns);
+            int wholeColumns = Math.min((end - at) / factor, entryEnd - entryColumn);
             deinterleave(in, at, wholeColumns);
             at += wholeColumns * factor;
-            filledColumns += wholeColumns;
-            if (filledColumns < lastColumn && at < end && end - at < factor) {
+            entryColumn += wholeColumns;
+            if (entryColumn < entryEnd && at < end && end - at < factor) {
                 takeOne(in[at++]);
             }
-            if (filledColumns == lastColumn) {
+            if (entryColumn == entryEnd && halve()) {
                 filter();
-                rotate(outRe, outIm, produced);
+                for (int m = 0; m < COLUMNS; m++) {
+                    outRe[produced + m] = columnRe[m];
+                    outIm[produced + m] = columnIm[m];
+                }
                 produced += COLUMNS;
                 keepHistory();
             }
@@ -101,43 +134,77 @@ final class MixingDecimator {
     }
 
     private void takeOne(float sample) {
-        phases[filledPhase++][filledColumns] = sample;
-        if (filledPhase == factor) {
-            filledPhase = 0;
-            filledColumns++;
+        entry[entryPhase++][entryColumn] = sample;
+        if (entryPhase == factor) {
+            entryPhase = 0;
+            entryColumn++;
         }
     }
 
     private void deinterleave(float[] in, int offset, int columns) {
         for (int r = 0; r < factor; r++) {
-            float[] phase = phases[r];
-            int from = offset + r;
-            for (int c = 0; c < columns; c++) {
-                phase[filledColumns + c] = in[from];
-                from += factor;
-            }
+            deinterleave(in, offset + r, factor, entry[r], entryColumn, columns);
         }
+    }
+
+    private static void deinterleave(float[] in, int offset, int stride, float[] phase, int column, int columns) {
+        int from = offset;
+        for (int c = column; c < column + columns; c++) {
+            phase[c] = in[from];
+            from += stride;
+        }
+    }
+
+    /** Passes the entry on through the halvers; tells whether the phases of the taps hold a whole block. */
+    private boolean halve() {
+        if (halvers.isEmpty()) {
+            return true;
+        }
+        int added = entryColumn - halvers.get(0).filled();
+        for (int i = 0; i < halvers.size(); i++) {
+            boolean last = i + 1 == halvers.size();
+            float[][] out = last ? phases : halvers.get(i + 1).input();
+            added = halvers.get(i)
+                    .process(added, out, last ? filled : halvers.get(i + 1).filled());
+        }
+        filled += added;
+        entryColumn = halvers.get(0).filled();
+        entryEnd = entryColumn + COLUMNS;
+        return filled == COLUMNS + shifts - 1;
     }
 
     private void filter() {
         Arrays.fill(columnRe, 0);
         Arrays.fill(columnIm, 0);
-        for (int q = 0; q < shifts; q++) {
-            addShift(q, tapsRe[q], columnRe);
-            addShift(q, tapsIm[q], columnIm);
+        filter(tapsRe, columnRe);
+        filter(tapsIm, columnIm);
+    }
+
+    /** At shift q column m takes the phases at m + q: parts of four shifts at a time are put in place and added. */
+    private void filter(float[][] taps, float[] columns) {
+        int q = 0;
+        for (; q + 4 <= shifts; q += 4) {
+            for (int i = 0; i < 4; i++) {
+                part(q + i, taps[q + i], shifted[i]);
+            }
+            add(columns, shifted[0], shifted[1], shifted[2], shifted[3]);
+        }
+        for (; q < shifts; q++) {
+            part(q, taps[q], shifted[0]);
+            add(columns, shifted[0]);
         }
     }
 
-    /** Adds the part of the taps with one shift: at shift q column m takes the phases at m + q. */
-    private void addShift(int q, float[] taps, float[] columns) {
+    /** The part of the taps with one shift. */
+    private void part(int q, float[] taps, float[] inPlace) {
         int r = 0;
-        if (factor >= 4) {
+        if (left >= 4) {
             setFour(sum, q, phases[0], phases[1], phases[2], phases[3], taps[0], taps[1], taps[2], taps[3]);
             r = 4;
         } else {
             Arrays.fill(sum, q, q + COLUMNS, 0);
         }
-        for (; r + 4 <= factor; r += 4) {
+        for (; r + 4 <= left; r += 4) {
             addFour(
                     sum,
                     q,
@@ -150,15 +217,14 @@ final class MixingDecimator {
                     taps[r + 2],
                     taps[r + 3]);
         }
-        if (r + 2 <= factor) {
+        if (r + 2 <= left) {
             addTwo(sum, q, phases[r], phases[r + 1], taps[r], taps[r + 1]);
             r += 2;
         }
-        if (r < factor) {
+        if (r < left) {
             addOne(sum, q, phases[r], taps[r]);
         }
-        System.arraycopy(sum, q, shifted, 0, COLUMNS);
-        add(columns, shifted);
+        System.arraycopy(sum, q, inPlace, 0, COLUMNS);
     }
 
     private static void setFour(
@@ -212,29 +278,19 @@ final class MixingDecimator {
         }
     }
 
-    /** Takes the rotation e^(-j w D m) out; the phase is set anew for each block, so no error builds up within one. */
-    private void rotate(double[] outRe, double[] outIm, int offset) {
-        double angle = -2 * Math.PI * turns;
-        double re = Math.cos(angle);
-        double im = Math.sin(angle);
-        double stepRe = Math.cos(radiansPerColumn);
-        double stepIm = -Math.sin(radiansPerColumn);
+    private static void add(float[] sum, float[] a, float[] b, float[] c, float[] d) {
         for (int m = 0; m < COLUMNS; m++) {
-            double x = columnRe[m];
-            double y = columnIm[m];
-            outRe[offset + m] = x * re - y * im;
-            outIm[offset + m] = x * im + y * re;
-            double next = re * stepRe - im * stepIm;
-            im = re * stepIm + im * stepRe;
-            re = next;
+            sum[m] += a[m] + b[m] + c[m] + d[m];
         }
-        turns = fraction(turns + COLUMNS * turnsPerColumn);
     }
 
     private void keepHistory() {
         for (float[] phase : phases) {
             System.arraycopy(phase, COLUMNS, phase, 0, shifts - 1);
         }
-        filledColumns = shifts - 1;
+        filled = shifts - 1;
+        if (halvers.isEmpty()) {
+            entryColumn = filled;
+        }
     }
 }
