@@ -31,11 +31,14 @@ final class MixingDecimator {
 
     private final int shifts;
     private final double turnsPerColumn;
-    /** Real and imaginary taps, [shift q][phase r] of tap q D + r; taps beyond the last are 0. */
+    /** Real and imaginary taps, [q/2][k] of tap q D + k for even shifts q; taps beyond the last are 0. */
     private final float[][] tapsRe;
 
     private final float[][] tapsIm;
     private final float[][] phases;
+    /** The phases, and after them the same one column back. */
+    private final float[][] phasesOfTwoShifts;
+
     private int filled;
     private final float[] sum;
     private final float[][] shifted = new float[4][COLUMNS];
@@ -70,18 +73,24 @@ final class MixingDecimator {
         }
         this.halvers = List.of(stages);
         this.left = stageFactor;
-        this.shifts = (taps.length + left - 1) / left;
+        this.shifts = (taps.length + 2 * left - 1) / (2 * left) * 2;
         this.turnsPerColumn = fraction(turnsPerSample * factor);
-        this.tapsRe = new float[shifts][left];
-        this.tapsIm = new float[shifts][left];
+        this.tapsRe = new float[shifts / 2][2 * left];
+        this.tapsIm = new float[shifts / 2][2 * left];
         int half = taps.length / 2;
+        int step = factor / left;
         for (int k = 0; k < taps.length; k++) {
-            double angle = -2 * StrictMath.PI * fraction(turnsPerSample * (factor / left) * (k - half));
-            tapsRe[k / left][k % left] = (float) (2 * taps[k] * StrictMath.cos(angle));
-            tapsIm[k / left][k % left] = (float) (2 * taps[k] * StrictMath.sin(angle));
+            double angle = -2 * StrictMath.PI * fraction(turnsPerSample * step * (k - half));
+            tapsRe[k / (2 * left)][k % (2 * left)] = (float) (2 * taps[k] * StrictMath.cos(angle));
+            tapsIm[k / (2 * left)][k % (2 * left)] = (float) (2 * taps[k] * StrictMath.sin(angle));
         }
         int length = COLUMNS + shifts - 1;
         this.phases = new float[left][length];
+        this.phasesOfTwoShifts = new float[2 * left][];
+        for (int r = 0; r < left; r++) {
+            phasesOfTwoShifts[r] = phases[r];
+            phasesOfTwoShifts[left + r] = new float[length];
+        }
         this.sum = new float[length];
         this.entry = stages.length > 0 ? stages[0].input() : phases;
         this.entryEnd = history + shifts - 1;
@@ -174,55 +183,48 @@ final class MixingDecimator {
     }
 
     private void filter() {
+        for (int r = 0; r < left; r++) {
+            System.arraycopy(phases[r], 1, phasesOfTwoShifts[left + r], 0, phases[r].length - 1);
+        }
         Arrays.fill(columnRe, 0);
         Arrays.fill(columnIm, 0);
         filter(tapsRe, columnRe);
         filter(tapsIm, columnIm);
     }
 
-    /** At shift q column m takes the phases at m + q: parts of four shifts at a time are put in place and added. */
+    /**
+     * At shift q column m takes the phases at m + q. Two shifts at a time are summed up, the second from phases that are
+     * kept one column back beside the first; four such sums at a time are put in place and added.
+     */
     private void filter(float[][] taps, float[] columns) {
-        int q = 0;
-        for (; q + 4 <= shifts; q += 4) {
-            for (int i = 0; i < 4; i++) {
-                part(q + i, taps[q + i], shifted[i]);
+        int parts = 0;
+        for (int q = 0; q < shifts; q += 2) {
+            part(q, taps[q / 2], shifted[parts++]);
+            if (parts == 4) {
+                add(columns, shifted[0], shifted[1], shifted[2], shifted[3]);
+                parts = 0;
             }
-            add(columns, shifted[0], shifted[1], shifted[2], shifted[3]);
         }
-        for (; q < shifts; q++) {
-            part(q, taps[q], shifted[0]);
-            add(columns, shifted[0]);
+        for (int i = 0; i < parts; i++) {
+            add(columns, shifted[i]);
         }
     }
 
-    /** The part of the taps with one shift. */
+    /** The part of the taps with two shifts, q and q + 1. */
     private void part(int q, float[] taps, float[] inPlace) {
+        float[][] p = phasesOfTwoShifts;
         int r = 0;
-        if (left >= 4) {
-            setFour(sum, q, phases[0], phases[1], phases[2], phases[3], taps[0], taps[1], taps[2], taps[3]);
+        if (p.length >= 4) {
+            setFour(sum, q, p[0], p[1], p[2], p[3], taps[0], taps[1], taps[2], taps[3]);
             r = 4;
         } else {
             Arrays.fill(sum, q, q + COLUMNS, 0);
         }
-        for (; r + 4 <= left; r += 4) {
-            addFour(
-                    sum,
-                    q,
-                    phases[r],
-                    phases[r + 1],
-                    phases[r + 2],
-                    phases[r + 3],
-                    taps[r],
-                    taps[r + 1],
-                    taps[r + 2],
-                    taps[r + 3]);
+        for (; r + 4 <= p.length; r += 4) {
+            addFour(sum, q, p[r], p[r + 1], p[r + 2], p[r + 3], taps[r], taps[r + 1], taps[r + 2], taps[r + 3]);
         }
-        if (r + 2 <= left) {
-            addTwo(sum, q, phases[r], phases[r + 1], taps[r], taps[r + 1]);
-            r += 2;
-        }
-        if (r < left) {
-            addOne(sum, q, phases[r], taps[r]);
+        if (r < p.length) {
+            addTwo(sum, q, p[r], p[r + 1], taps[r], taps[r + 1]);
         }
         System.arraycopy(sum, q, inPlace, 0, COLUMNS);
     }
@@ -263,12 +265,6 @@ final class MixingDecimator {
     private static void addTwo(float[] sum, int from, float[] a, float[] b, float tapA, float tapB) {
         for (int m = from; m < from + COLUMNS; m++) {
             sum[m] += tapA * a[m] + tapB * b[m];
-        }
-    }
-
-    private static void addOne(float[] sum, int from, float[] a, float tap) {
-        for (int m = from; m < from + COLUMNS; m++) {
-            sum[m] += tap * a[m];
         }
     }
 

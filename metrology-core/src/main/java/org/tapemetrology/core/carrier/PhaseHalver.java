@@ -85,8 +85,10 @@ final class PhaseHalver {
             return 0;
         }
         for (int q = 1; q <= history; q++) {
-            for (int r = 0; r < factor && q * factor + r <= factor - 2 + 2 * reach; r++) {
-                System.arraycopy(in[r], q, back[q][r], 0, columns);
+            for (int r = 0; r < factor; r++) {
+                if (isTaken(q * factor + r)) {
+                    System.arraycopy(in[r], q, back[q][r], 0, columns);
+                }
             }
         }
         for (int e = 0; e < factor / 2; e++) {
@@ -115,6 +117,11 @@ final class PhaseHalver {
                     columns);
         }
         System.arraycopy(sum, 0, out, outColumn, columns);
+    }
+
+    /** Whether any output takes the sample so many steps after its column's first: even ones are sides, odd ones middles. */
+    private boolean isTaken(int step) {
+        return step % 2 == 0 ? step <= factor - 2 + 2 * reach : step >= reach && step <= factor - 2 + reach;
     }
 
     /** The phase that holds, at the index of the output column, the sample so many steps after the column's first. */

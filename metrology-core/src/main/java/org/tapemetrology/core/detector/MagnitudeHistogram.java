@@ -19,6 +19,9 @@ public final class MagnitudeHistogram {
     private static final long LAST = (Double.doubleToRawLongBits(0x1p24) >>> SHIFT) - 1;
 
     private final long[] counts = new long[(int) (LAST - FIRST + 1)];
+    /** Which octaves hold anything: the others, most of them, need not be looked at. */
+    private final boolean[] used = new boolean[counts.length >> MANTISSA_BITS];
+
     private long total;
 
     /** An empty histogram. */
@@ -30,9 +33,38 @@ public final class MagnitudeHistogram {
      * @param value any number but NaN
      */
     public void add(double value) {
-        long bin = Double.doubleToRawLongBits(Math.abs(value)) >>> SHIFT;
-        counts[(int) (Math.min(Math.max(bin, FIRST), LAST) - FIRST)]++;
+        int bin = bin(value);
+        counts[bin]++;
+        used[bin >> MANTISSA_BITS] = true;
         total++;
+    }
+
+    private static int bin(double value) {
+        int bin = (int) ((Double.doubleToRawLongBits(value) << 1) >>> (SHIFT + 1));
+        return Math.min(Math.max(bin - (int) FIRST, 0), (int) (LAST - FIRST));
+    }
+
+    /**
+     * Adds the magnitudes of values to two histograms.
+     *
+     * @param one a histogram
+     * @param other another one
+     * @param values any numbers but NaN
+     * @param offset first of them
+     * @param length number of them
+     */
+    static void addToBoth(MagnitudeHistogram one, MagnitudeHistogram other, double[] values, int offset, int length) {
+        long[] ones = one.counts;
+        long[] others = other.counts;
+        for (int i = offset; i < offset + length; i++) {
+            int bin = bin(values[i]);
+            ones[bin]++;
+            others[bin]++;
+            one.used[bin >> MANTISSA_BITS] = true;
+            other.used[bin >> MANTISSA_BITS] = true;
+        }
+        one.total += length;
+        other.total += length;
     }
 
     /**
@@ -52,14 +84,30 @@ public final class MagnitudeHistogram {
     double quantileOfSome(double share) {
         double wanted = share * total;
         double below = 0;
-        for (int i = 0; i < counts.length; i++) {
-            if (below + counts[i] >= wanted) {
-                double lower = edge(i);
-                return lower + (edge(i + 1) - lower) * (wanted - below) / counts[i];
+        int octave = 1 << MANTISSA_BITS;
+        for (int from = 0; from < counts.length; from += octave) {
+            double within = used[from / octave] ? sum(from, octave) : 0;
+            if (below + within < wanted || within == 0) {
+                below += within;
+                continue;
             }
-            below += counts[i];
+            for (int i = from; i < from + octave; i++) {
+                if (below + counts[i] >= wanted) {
+                    double lower = edge(i);
+                    return lower + (edge(i + 1) - lower) * (wanted - below) / counts[i];
+                }
+                below += counts[i];
+            }
         }
         return edge(counts.length);
+    }
+
+    private long sum(int from, int length) {
+        long sum = 0;
+        for (int i = from; i < from + length; i++) {
+            sum += counts[i];
+        }
+        return sum;
     }
 
     private static double edge(int bin) {
@@ -77,7 +125,12 @@ public final class MagnitudeHistogram {
 
     /** Empties the histogram. */
     public void reset() {
-        Arrays.fill(counts, 0);
+        for (int octave = 0; octave < used.length; octave++) {
+            if (used[octave]) {
+                Arrays.fill(counts, octave << MANTISSA_BITS, (octave + 1) << MANTISSA_BITS, 0);
+                used[octave] = false;
+            }
+        }
         total = 0;
     }
 }

@@ -22,6 +22,7 @@ public final class TwoSigma {
     private double highestOfPeriods;
     private boolean wholePeriod;
     private final MovingMoment moment = new MovingMoment();
+    private double[] moved = new double[0];
     private final ExceedanceScatter scatter;
 
     /**
@@ -51,11 +52,27 @@ public final class TwoSigma {
      * @param length number of them
      */
     public void add(double[] values, int offset, int length) {
-        for (int i = offset; i < offset + length; i++) {
-            double value = moment.next(values[i]);
-            all.add(value);
-            period.add(value);
-            scatter.add(value);
+        if (moved.length < length) {
+            moved = new double[length];
+        }
+        moment.process(values, offset, moved, 0, length);
+        addMoved(moved, 0, length);
+    }
+
+    /**
+     * Adds values that a {@link MovingMoment} has read already.
+     *
+     * @param values the values
+     * @param offset first of them
+     * @param length number of them
+     */
+    public void addMoved(double[] values, int offset, int length) {
+        for (int done = 0; done < length; ) {
+            long left = Math.min(periodLength - period.total(), scatter.untilBlock());
+            int part = (int) Math.min(left, length - done);
+            MagnitudeHistogram.addToBoth(all, period, values, offset + done, part);
+            scatter.add(values, offset + done, part);
+            done += part;
             if (period.total() == periodLength) {
                 highestOfPeriods = Math.max(highestOfPeriods, period.quantileOfSome(1 - exceeded));
                 wholePeriod = true;

@@ -174,8 +174,8 @@ class DemodulatorTest {
             }
         }
         List<double[]> complexTaps = complexTaps(halvings, h, turns);
-        // Each stage waits for whole columns.
-        int history = complexTaps.get(0).length + factor * halvings.size();
+        // Each stage waits for whole columns, the last one for an even number.
+        int history = complexTaps.get(0).length + factor * (halvings.size() + 1);
         float[] x = new float[factor * MixingDecimator.COLUMNS * 3 + history];
         for (int i = 0; i < x.length; i++) {
             x[i] = (float) random.nextGaussian();
