@@ -122,7 +122,8 @@ final class MeasureCommand implements Callable<Integer> {
 
     /** One for each processor; standard input is read on one. */
     private static int threads(List<Recording> recordings) {
-        boolean input = recordings.stream().anyMatch(recording -> recording.file().equals("-"));
+        boolean input =
+                recordings.stream().anyMatch(recording -> recording.file().equals("-"));
         return input ? 1 : Math.min(Runtime.getRuntime().availableProcessors(), recordings.size());
     }
 
@@ -155,8 +156,8 @@ final class MeasureCommand implements Callable<Integer> {
     }
 
     private void print(Recording.Measured measured, Assessment assessment, PrintStream text) {
-        Assessment.Of assessed = assessment.of(
-                measured.result().measurement(), measured.meter().budgets());
+        Assessment.Of assessed =
+                assessment.of(measured.result().measurement(), measured.meter().budgets());
         Recording.Result result = measured.result().with(assessed.measurement());
         if (input.isJson()) {
             text.println(MeasurementJson.line(result, assessed));

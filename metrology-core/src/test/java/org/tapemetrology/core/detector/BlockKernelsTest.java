@@ -70,7 +70,8 @@ class BlockKernelsTest {
         double[] sorted = Arrays.stream(values).map(Math::abs).sorted().toArray();
         for (double share : new double[] {0.01, 0.3, 0.5, 0.9, 0.95, 0.999}) {
             double expected = sorted[(int) (share * sorted.length)];
-            assertThat(one.quantile(share).orElseThrow()).isEqualTo(other.quantile(share).orElseThrow());
+            assertThat(one.quantile(share).orElseThrow())
+                    .isEqualTo(other.quantile(share).orElseThrow());
             // A bin is at most 0.1 % wide; one value more or less.
             assertThat(one.quantile(share).orElseThrow()).isCloseTo(expected, within(0.002 * expected));
         }
