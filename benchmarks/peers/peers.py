@@ -44,24 +44,28 @@ def by_hilbert(x):
 
 
 def by_resample_poly(x):
-    n = np.arange(len(x))
-    mixed = x * np.exp(-2j * np.pi * TONE / RATE * n).astype(np.complex64)
-    z = signal.resample_poly(mixed, 1, FACTOR, window=low_pass(RATE).astype(np.float32))
-    return deviation(z, RATE / FACTOR)
+    """Real and imaginary part apart: complex input takes SciPy three times as long."""
+    angle = 2 * np.pi * TONE / RATE * np.arange(len(x))
+    taps = low_pass(RATE).astype(np.float32)
+    re = signal.resample_poly(x * np.cos(angle).astype(np.float32), 1, FACTOR, window=taps)
+    im = signal.resample_poly(x * -np.sin(angle).astype(np.float32), 1, FACTOR, window=taps)
+    return deviation(re + 1j * im, RATE / FACTOR)
 
 
 def by_upfirdn(x):
     """The mixer in the taps, as in the library; what is left of the turning comes off the deviation."""
     h = low_pass(RATE)
     k = np.arange(len(h))
-    taps = (2 * h * np.exp(2j * np.pi * TONE / RATE * k)).astype(np.complex64)
-    z = signal.upfirdn(taps, x, 1, FACTOR)
+    taps = 2 * h * np.exp(2j * np.pi * TONE / RATE * k)
+    re = signal.upfirdn(taps.real.astype(np.float32), x, 1, FACTOR)
+    im = signal.upfirdn(taps.imag.astype(np.float32), x, 1, FACTOR)
+    z = re + 1j * im
     rate = RATE / FACTOR
     turn = np.exp(-2j * np.pi * TONE / rate)
     return np.angle(z[1:] * np.conj(z[:-1]) * turn) * rate / (2 * np.pi)
 
 
-# Fourth-order band around 4 Hz in the shape of the weighting: cost, not conformity.
+# A band around 4 Hz with as many sections as the weighting: cost, not conformity.
 WEIGHTING = signal.butter(3, [0.6, 12], "bandpass", fs=RATE / FACTOR, output="sos")
 LIMIT = signal.butter(8, 470, fs=RATE / FACTOR, output="sos")
 

@@ -64,8 +64,8 @@ public final class Guards {
                 LEAST_GAIN_OF_VECTORS,
                 Double.POSITIVE_INFINITY);
         check(out, broken, "bytes allocated per block", bytesPerBlock(samples), 0, 0);
-        double ten = leastOf(12, () -> read(samples, 10)) / 10;
-        double hundred = leastOf(3, () -> read(samples, 100)) / 100;
+        double ten = ProcessorTime.leastOf(12, () -> read(samples, 10)) / 10;
+        double hundred = ProcessorTime.leastOf(3, () -> read(samples, 100)) / 100;
         check(
                 out,
                 broken,
@@ -103,27 +103,8 @@ public final class Guards {
         return meter.reading();
     }
 
-    private interface Work {
-        Object run();
-    }
-
-    private static double least(Work work) {
-        return leastOf(ROUNDS, work);
-    }
-
-    /** Least processor time of a round in s, after as many to warm up. */
-    private static double leastOf(int rounds, Work work) {
-        long least = Long.MAX_VALUE;
-        int kept = 0;
-        for (int round = 0; round < 2 * rounds; round++) {
-            long begin = THREAD.getCurrentThreadCpuTime();
-            kept += work.run().hashCode() & 1;
-            long time = THREAD.getCurrentThreadCpuTime() - begin;
-            if (round >= rounds) {
-                least = Math.min(least, time);
-            }
-        }
-        return kept < 0 ? 0 : least / 1e9;
+    private static double least(ProcessorTime.Work work) throws Exception {
+        return ProcessorTime.leastOf(ROUNDS, work);
     }
 
     private static double secondsInAnotherMachine(String flag) throws IOException, InterruptedException {

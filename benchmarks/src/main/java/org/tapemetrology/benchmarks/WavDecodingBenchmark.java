@@ -33,7 +33,7 @@ public class WavDecodingBenchmark {
 
     /** Format of the samples. */
     @Param
-    public WavEncoding encoding;
+    public WavEncoding encoding = WavEncoding.PCM_24;
 
     /** Frames in a block that is read. */
     @Param({"4096"})
