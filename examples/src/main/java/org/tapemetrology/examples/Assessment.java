@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.examples;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.tapemetrology.core.conformity.Advice;
@@ -64,5 +65,24 @@ record Assessment(Expansion expansion, boolean budgetsShown, Optional<LimitSet> 
                 judged,
                 budgets,
                 limits.map(set -> set.decide(judged, rule, budgets)).orElse(List.of()));
+    }
+
+    /**
+     * Assesses the parts of what was measured, each by its own readings and by the limits that speak of them.
+     *
+     * @return one for each part in its order, and one more for the limits that speak of no part
+     */
+    List<Of> ofParts(List<Measurement> parts, ReadingBudgets budgets, Setup setup) {
+        List<Of> assessed = new ArrayList<>();
+        for (Measurement part : parts) {
+            Of one = by(limits.map(set -> set.of(part))).of(part, budgets);
+            assessed.add(new Of(one.asked, one.measurement, budgets, Fringing.judged(one.decisions, setup)));
+        }
+        assessed.add(by(limits.map(set -> set.ofNoneOf(parts))).of(new Measurement(List.of(), List.of()), budgets));
+        return assessed;
+    }
+
+    private Assessment by(Optional<LimitSet> others) {
+        return new Assessment(expansion, budgetsShown, others, rule);
     }
 }

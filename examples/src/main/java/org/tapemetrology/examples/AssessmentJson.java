@@ -3,6 +3,9 @@ package org.tapemetrology.examples;
 
 import com.fasterxml.jackson.core.JsonGenerator;
 import java.io.IOException;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
 import org.tapemetrology.core.conformity.Decision;
 import org.tapemetrology.core.conformity.Limit;
 import org.tapemetrology.core.uncertainty.Budget;
@@ -46,38 +49,46 @@ final class AssessmentJson {
         }
     }
 
-    static void writeVerdicts(Assessment.Of assessment, JsonGenerator json) throws IOException {
-        json.writeArrayFieldStart("verdicts");
+    /** The verdicts on a recording, or on a step of a programme, as elements of an array. */
+    static void writeVerdicts(Assessment.Of assessment, Optional<String> step, JsonGenerator json) throws IOException {
         for (Decision decision : assessment.decisions()) {
-            Limit limit = decision.limit();
-            json.writeStartObject();
-            json.writeStringField("quantity", limit.quantity().id());
-            MeasurementJson.numberOrNull(json, "channel", decision.reading().channel());
-            if (limit.atFrequencyHz().isPresent()) {
-                json.writeObjectFieldStart("at");
-                json.writeNumberField("frequencyHz", limit.atFrequencyHz().getAsDouble());
-                json.writeEndObject();
-            }
-            json.writeStringField("verdict", decision.verdict().id());
-            MeasurementJson.numberOrNull(json, "probabilityOfConformity", decision.probabilityOfConformity());
-            json.writeObjectFieldStart("limit");
-            json.writeStringField("name", limit.name());
-            MeasurementJson.numberOrNull(json, "lower", limit.lower());
-            MeasurementJson.numberOrNull(json, "upper", limit.upper());
-            json.writeStringField("unit", limit.unit().symbol());
-            json.writeStringField("source", limit.source());
-            json.writeStringField("confidence", limit.confidence().id());
-            json.writeEndObject();
-            json.writeStringField("rule", decision.rule().description());
-            MeasurementJson.numberOrNull(json, "guardBand", decision.guardBand());
-            json.writeStringField("reason", decision.reason());
-            json.writeArrayFieldStart("advice");
-            for (String sentence : assessment.advice(decision)) {
-                json.writeString(sentence);
-            }
-            json.writeEndArray();
+            writeVerdict(decision, assessment.advice(decision), step, json);
+        }
+    }
+
+    static void writeVerdict(Decision decision, List<String> advice, Optional<String> step, JsonGenerator json)
+            throws IOException {
+        Limit limit = decision.limit();
+        json.writeStartObject();
+        if (step.isPresent()) {
+            json.writeStringField("step", step.get());
+        }
+        json.writeStringField("quantity", limit.quantity().id());
+        MeasurementJson.numberOrNull(json, "channel", decision.reading().channel());
+        OptionalDouble at = limit.range().isPresent() ? decision.reading().atFrequencyHz() : limit.atFrequencyHz();
+        if (at.isPresent()) {
+            json.writeObjectFieldStart("at");
+            json.writeNumberField("frequencyHz", at.getAsDouble());
             json.writeEndObject();
         }
+        json.writeStringField("verdict", decision.verdict().id());
+        MeasurementJson.numberOrNull(json, "probabilityOfConformity", decision.probabilityOfConformity());
+        json.writeObjectFieldStart("limit");
+        json.writeStringField("name", limit.name());
+        MeasurementJson.numberOrNull(json, "lower", limit.lower());
+        MeasurementJson.numberOrNull(json, "upper", limit.upper());
+        json.writeStringField("unit", limit.unit().symbol());
+        json.writeStringField("source", limit.source());
+        json.writeStringField("confidence", limit.confidence().id());
+        json.writeEndObject();
+        json.writeStringField("rule", decision.rule().description());
+        MeasurementJson.numberOrNull(json, "guardBand", decision.guardBand());
+        json.writeStringField("reason", decision.reason());
+        json.writeArrayFieldStart("advice");
+        for (String sentence : advice) {
+            json.writeString(sentence);
+        }
         json.writeEndArray();
+        json.writeEndObject();
     }
 }

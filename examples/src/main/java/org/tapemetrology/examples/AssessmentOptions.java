@@ -84,11 +84,6 @@ final class AssessmentOptions {
         }
     }
 
-    /** Whether budgets or verdicts are asked for. */
-    boolean isAsked() {
-        return budget != null || limits != null;
-    }
-
     Assessment assessment() throws IOException {
         return new Assessment(
                 MONTE_CARLO.equals(budget) ? Assessment.Expansion.MONTE_CARLO : Assessment.Expansion.ANALYTIC,

@@ -2,6 +2,7 @@
 package org.tapemetrology.examples;
 
 import java.io.PrintStream;
+import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -33,6 +34,23 @@ final class AssessmentTable {
             }
             out.println();
         });
+    }
+
+    /** The same of a programme, step by step, and at the end of the limits that speak of no step. */
+    static void print(Recording.OfProgramme measured, List<Assessment.Of> assessed, PrintStream out) {
+        for (int i = 0; i < assessed.size(); i++) {
+            Assessment.Of one = assessed.get(i);
+            boolean last = i == assessed.size() - 1;
+            boolean budgeted = one.measurement().readings().stream()
+                    .anyMatch(reading -> one.shownBudget(reading).isPresent());
+            if (budgeted || !one.decisions().isEmpty()) {
+                out.println(
+                        last
+                                ? "of no step"
+                                : "step " + measured.steps().get(i).step().name());
+                print(one, out);
+            }
+        }
     }
 
     private static void print(Reading reading, Budget budget, String method, PrintStream out) {

@@ -1,158 +1,259 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.examples;
 
-import static org.tapemetrology.core.quantity.Quantity.CHANNEL_BALANCE;
-import static org.tapemetrology.core.quantity.Quantity.FLUTTER_WEIGHTED_QUASI_PEAK;
-import static org.tapemetrology.core.quantity.Quantity.SPEED_ERROR;
-
+import java.io.IOException;
 import java.io.PrintStream;
-import java.util.ArrayList;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.LocalDate;
+import java.time.ZoneId;
+import java.util.Comparator;
+import java.util.EnumSet;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
-import org.tapemetrology.core.RecordingMeter;
-import org.tapemetrology.core.quantity.Measurement;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import java.util.concurrent.Callable;
+import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
+import org.tapemetrology.core.Content;
+import org.tapemetrology.core.alignment.GuidedAlignment;
+import org.tapemetrology.core.alignment.Instruction;
+import org.tapemetrology.core.alignment.Request;
+import org.tapemetrology.core.alignment.ServiceStep;
+import org.tapemetrology.core.alignment.Take;
+import org.tapemetrology.core.programme.Programme;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
-import org.tapemetrology.core.quantity.Warning;
-import org.tapemetrology.signals.SampledSignal;
+import org.tapemetrology.examples.bench.VirtualBench;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
 
-/** Plays a calibration cassette on a worn machine of an invented archive, measures it, and says what to adjust. */
+/** The whole service of a worn cassette machine of an invented archive, from the first recording to the report. */
 @Command(
         name = "demo",
         mixinStandardHelpOptions = true,
-        description = "Measures a worn machine of an invented archive and says what to adjust.")
-final class DemoCommand implements Runnable {
-    private static final int RATE_HZ = 48_000;
-    private static final int BLOCK = 4800;
+        description =
+                "Takes a worn cassette machine of an invented archive through its service on a virtual recorder: measured, diagnosed, repaired, aligned step by step, measured again, and the report is written.")
+final class DemoCommand implements Callable<Integer> {
+    private static final Path USUAL_FOLDER = Path.of("target", "demo");
+    private static final String RECORD_SIDE = "record-side.json";
+    private static final String RESPONSE_TAPE = "response-tape.json";
+    private static final Set<Quantity> SHOWN = EnumSet.of(
+            Quantity.SPEED_ERROR,
+            Quantity.FLUTTER_WEIGHTED_QUASI_PEAK,
+            Quantity.AZIMUTH_DELAY,
+            Quantity.LEVEL_RE_REFERENCE,
+            Quantity.CHANNEL_BALANCE,
+            Quantity.DISTORTION_THIRD_HARMONIC);
+
+    /** Which part of the record programme each step is judged by. */
+    private static final Map<String, List<String>> PARTS = Map.of(
+            ServiceStep.RECORD_SENSITIVITY.id(), List.of("level"),
+            ServiceStep.RECORD_RESPONSE.id(), List.of("response"),
+            ServiceStep.DISTORTION.id(), List.of("level"),
+            ServiceStep.NOISE.id(), List.of("silence"),
+            ServiceStep.SEPARATION_OF_CHANNELS.id(), List.of("left alone", "right alone"));
 
     private final PrintStream out;
     private final PrintStream err;
+
+    @Option(
+            names = "--out",
+            paramLabel = "DIR",
+            description = "new folder for recordings and report; without this target/demo, which is written anew")
+    private @Nullable Path given;
 
     DemoCommand(PrintStream out, PrintStream err) {
         this.out = out;
         this.err = err;
     }
 
-    /** A limit that a reading is held against. */
-    private record Limit(Quantity quantity, double magnitude, String source) {}
-
-    private static final List<Limit> LIMITS = List.of(
-            new Limit(SPEED_ERROR, 1.5, "DIN 45500 sheet 4 (second-hand)"),
-            new Limit(SPEED_ERROR, 0.3, "IASA TC-04, archival replay"),
-            new Limit(FLUTTER_WEIGHTED_QUASI_PEAK, 0.2, "DIN 45500 sheet 4 (second-hand)"),
-            new Limit(FLUTTER_WEIGHTED_QUASI_PEAK, 0.1, "IASA TC-04, archival replay"),
-            new Limit(CHANNEL_BALANCE, 2, "DIN 45500 sheet 4 (second-hand)"),
-            new Limit(CHANNEL_BALANCE, 0.5, "common practice, no source"));
-
     @Override
-    public void run() {
-        out.println(
-                "North Hill Community Radio keeps its programmes on cassette. Before machine 2 copies any of them it plays");
-        out.println(
-                "a 3150 Hz calibration cassette into the converter. The recording is made here, with the flaws of a");
-        out.println("worn machine in it, and then measured as any recording would be.");
-        out.println();
-        Measurement measurement = measure(new WornCassetteMachine(RATE_HZ));
-        out.println("Readings (channel 1, then between the channels)");
-        for (Reading reading : measurement.readings()) {
-            if (reading.channel().orElse(1) == 1) {
+    public Integer call() throws IOException {
+        Path folder = folder();
+        Path service = Files.writeString(folder.resolve("service.json"), ArchiveMachine.SERVICE);
+        Path transport = Files.writeString(folder.resolve("transport.json"), ArchiveMachine.TRANSPORT);
+        Files.writeString(folder.resolve(RECORD_SIDE), ArchiveMachine.RECORD_PROGRAMME);
+        Files.writeString(folder.resolve(RESPONSE_TAPE), ArchiveMachine.RESPONSE_PROGRAMME);
+
+        say(
+                "North Hill Community Radio keeps its programmes on cassette. Machine 2 has begun to waver, so it comes to the");
+        say(
+                "bench. It is a virtual recorder: what is measured here is measured of its recordings, as of any machine's.");
+        chapter("1. As it came");
+        VirtualBench worn = new VirtualBench(ArchiveMachine.worn(), 100);
+        record(worn, service, ServiceFile.Stage.BEFORE);
+
+        chapter("2. Which part is it");
+        Workbench.run(
+                out,
+                err,
+                "diagnose",
+                "--transport",
+                transport.toString(),
+                folder.resolve("before-speed.wav").toString());
+
+        chapter("3. Repair");
+        say("The pinch roller is out of round: another one is fitted, the path cleaned and demagnetised.");
+        say(
+                "Before you open a machine: isolate it from the mains and let its capacitors discharge; adjust a live chassis");
+        say("only if you are qualified, through an isolating transformer or residual-current protection.");
+        repaired(service);
+
+        chapter("4. Alignment, trimmer by trimmer");
+        VirtualBench repaired = new VirtualBench(ArchiveMachine.repaired(), 200);
+        GuidedAlignment guide = align(repaired);
+        AlignCommand.report(guide, out);
+        done(service, ServiceStep.BIAS, "set by the curve and the over-bias drop");
+        done(service, ServiceStep.METERS, "set to their mark at the reference level");
+
+        chapter("5. As it leaves");
+        record(repaired, service, ServiceFile.Stage.AFTER);
+
+        chapter("6. The report");
+        Path report = folder.resolve("report");
+        int status = Workbench.run(
+                out,
+                err,
+                "report",
+                service.toString(),
+                "--transport",
+                transport.toString(),
+                "--out",
+                report.toString());
+        say("Before and after, with verdicts and uncertainties: " + report.resolve("report.html"));
+        return guide.isReached() ? status : Workbench.SOMETHING_FAILED;
+    }
+
+    private Path folder() throws IOException {
+        if (given != null) {
+            if (Files.exists(given)) {
+                throw new IOException(given + " is there already; the demonstration wants a new folder");
+            }
+            return Files.createDirectories(given);
+        }
+        if (Files.exists(USUAL_FOLDER)) {
+            empty(USUAL_FOLDER);
+        }
+        return Files.createDirectories(USUAL_FOLDER);
+    }
+
+    private static void empty(Path folder) throws IOException {
+        try (Stream<Path> inside = Files.walk(folder)) {
+            for (Path each : inside.sorted(Comparator.reverseOrder()).toList()) {
+                Files.delete(each);
+            }
+        }
+    }
+
+    /** The same recordings before and after, each added to the service file. */
+    private void record(VirtualBench bench, Path service, ServiceFile.Stage stage) throws IOException {
+        Path folder = service.resolveSibling("");
+        Path speed = folder.resolve(stage.id() + "-speed.wav");
+        bench.write(Request.Source.TEST_TAPE, Take.tone(3150, 0, 40), speed);
+        add(service, stage, speed, Map.of("testTape", "speed section"), ServiceStep.SPEED, ServiceStep.FLUTTER);
+        Path azimuth = folder.resolve(stage.id() + "-azimuth.wav");
+        bench.write(Request.Source.TEST_TAPE, Take.tone(6300, -10, 12), azimuth);
+        add(service, stage, azimuth, Map.of("testTape", "azimuth section"), ServiceStep.REPLAY_AZIMUTH);
+        Path level = folder.resolve(stage.id() + "-level.wav");
+        bench.write(Request.Source.TEST_TAPE, Take.tone(315, 0, 15), level);
+        add(service, stage, level, Map.of("testTape", "level section"), ServiceStep.REPLAY_LEVEL);
+        Path response = folder.resolve(stage.id() + "-response.wav");
+        bench.writeTape(
+                ArchiveMachine.RESPONSE_HZ.stream()
+                        .map(hz -> Take.tone(hz, ArchiveMachine.RESPONSE_DB, ArchiveMachine.RESPONSE_SECONDS))
+                        .toList(),
+                response);
+        add(
+                service,
+                stage,
+                response,
+                Map.of("testTape", "response section", "programme", RESPONSE_TAPE),
+                ServiceStep.REPLAY_RESPONSE);
+        Programme programme = ProgrammeFile.named(RECORD_SIDE, folder);
+        Path own = folder.resolve(stage.id() + "-record-side.wav");
+        bench.writeRecording(
+                programme.seconds() + 1, own, new ProgrammeSignal(programme, 1), new ProgrammeSignal(programme, 2));
+        add(
+                service,
+                stage,
+                own,
+                Map.of("programme", RECORD_SIDE, "parts", PARTS),
+                ServiceStep.RECORD_SENSITIVITY,
+                ServiceStep.RECORD_RESPONSE,
+                ServiceStep.DISTORTION,
+                ServiceStep.NOISE,
+                ServiceStep.SEPARATION_OF_CHANNELS);
+        Setup setup = ServiceFile.read(service).setup();
+        show("calibration cassette, 3150 Hz", speed, setup);
+        show("calibration cassette, 6300 Hz", azimuth, setup);
+        show("calibration cassette, 315 Hz at the reference level", level, setup);
+    }
+
+    private static void add(
+            Path service, ServiceFile.Stage stage, Path wav, Map<String, Object> with, ServiceStep... steps)
+            throws IOException {
+        Map<String, Object> entry = new LinkedHashMap<>();
+        entry.put("steps", Stream.of(steps).map(ServiceStep::id).toList());
+        entry.put("stage", stage.id());
+        entry.put("date", today());
+        entry.put("file", String.valueOf(wav.getFileName()));
+        entry.putAll(with);
+        ServiceDocument.add(service, "recordings", entry);
+    }
+
+    private static void repaired(Path service) throws IOException {
+        ServiceDocument.add(
+                service, "repairs", Map.of("kind", "transport", "what", "another pinch roller", "date", today()));
+        done(service, ServiceStep.CLEANING, "cleaned and demagnetised");
+        done(service, ServiceStep.TAPE_HANDLING, "tried with a scrap tape");
+    }
+
+    private static void done(Path service, ServiceStep step, String what) throws IOException {
+        ServiceDocument.add(
+                service,
+                "entered",
+                Map.of("name", what, "step", step.id(), "stage", ServiceFile.Stage.AFTER.id(), "date", today()));
+    }
+
+    private GuidedAlignment align(VirtualBench bench) {
+        GuidedAlignment guide = new GuidedAlignment(bench.plan());
+        for (Optional<Request> next = guide.next(); next.isPresent(); next = guide.next()) {
+            ServiceStep step = next.get().step();
+            for (Instruction said : guide.take(bench.perform(next.get(), guide::stopped))) {
+                say(String.format(Locale.ROOT, "  %-20s %s", step.id(), said.sentence()));
+            }
+        }
+        return guide;
+    }
+
+    private void show(String what, Path wav, Setup setup) throws IOException {
+        MeterSettings settings = new MeterSettings(Content.TONE, OptionalDouble.empty(), setup, List.of(), false);
+        say(what);
+        for (Reading reading : new Recording(wav.toString(), 0, Double.POSITIVE_INFINITY)
+                .measure(settings, Progress.silent())
+                .measurement()
+                .readings()) {
+            if (reading.isValid() && SHOWN.contains(reading.quantity())) {
                 out.println("  " + MeasurementTable.row(reading));
             }
         }
-        for (Warning warning : measurement.warnings()) {
-            out.println("! " + MeasurementTable.text(warning));
-        }
-        out.println();
-        out.println(
-                "Against the limits (readings alone: the uncertainty of tape and converter is not yet part of this)");
-        for (Limit limit : LIMITS) {
-            out.println("  " + verdict(limit, measurement.find(limit.quantity()).orElseThrow()));
-        }
-        out.println();
-        out.println("What to adjust");
-        advise(measurement).forEach(line -> out.println("  " + line));
-        out.println();
-        out.println(
-                "Before you open the machine: isolate it from the mains and let its capacitors discharge; adjust a live");
-        out.println(
-                "chassis only if you are qualified, through an isolating transformer or residual-current protection.");
-        out.println(
-                "Demagnetise the path and disable recording before the calibration cassette goes in, and try the tape");
-        out.println("handling with a scrap tape first. The maker's service instructions and local codes come first.");
     }
 
-    private Measurement measure(WornCassetteMachine machine) {
-        RecordingMeter meter =
-                RecordingMeter.builder(RATE_HZ, 2).nominalHz(3150).build();
-        List<SampledSignal> channels = machine.channels();
-        double[] left = new double[BLOCK];
-        double[] right = new double[BLOCK];
-        float[] frames = new float[2 * BLOCK];
-        long total = Math.round(WornCassetteMachine.SECONDS * RATE_HZ);
-        Progress progress = Progress.onTerminal(err);
-        progress.begin();
-        for (long at = 0; at < total; at += BLOCK) {
-            channels.get(0).fill(at, left, 0, BLOCK);
-            channels.get(1).fill(at, right, 0, BLOCK);
-            for (int i = 0; i < BLOCK; i++) {
-                frames[2 * i] = (float) left[i];
-                frames[2 * i + 1] = (float) right[i];
-            }
-            meter.accept(frames, 0, BLOCK);
-            progress.at("calibration cassette", (double) at / RATE_HZ);
-        }
-        progress.end();
-        return meter.reading();
+    private static String today() {
+        return LocalDate.now(ZoneId.systemDefault()).toString();
     }
 
-    private static String verdict(Limit limit, Reading reading) {
-        String name = reading.quantity().id();
-        String unit = reading.unit().symbol();
-        if (!reading.isValid()) {
-            return String.format(Locale.ROOT, "%-30s %s", name, reading.status().id());
-        }
-        double value = reading.value().getAsDouble();
-        return String.format(
-                Locale.ROOT,
-                "%-30s %+8.3f %-2s  limit +-%.1f %-2s  %-8s %s",
-                name,
-                value,
-                unit,
-                limit.magnitude(),
-                unit,
-                Math.abs(value) <= limit.magnitude() ? "within" : "outside",
-                limit.source());
+    private void chapter(String title) {
+        out.println();
+        out.println(title);
     }
 
-    private static List<String> advise(Measurement measurement) {
-        List<String> advice = new ArrayList<>();
-        measurement.find(SPEED_ERROR).filter(Reading::isValid).ifPresent(reading -> {
-            double error = reading.value().getAsDouble();
-            advice.add(String.format(
-                    Locale.ROOT,
-                    "Speed: the machine runs %.2f %% %s; turn the motor's speed trimmer until the tone reads 3150 Hz, %.2f %% %s.",
-                    Math.abs(error),
-                    error > 0 ? "fast" : "slow",
-                    Math.abs(100 * (1 / (1 + error / 100) - 1)),
-                    error > 0 ? "down" : "up"));
-        });
-        measurement.find(FLUTTER_WEIGHTED_QUASI_PEAK).filter(Reading::isValid).ifPresent(reading -> {
-            if (reading.value().getAsDouble() > 0.1) {
-                advice.add(
-                        "Flutter: clean capstan and pinch roller, look at the roller's surface and pressure and at the belts,");
-                advice.add(
-                        "then measure again; the strip chart and the bands (wow below 10 Hz, flutter above) tell which to take first.");
-            }
-        });
-        measurement.find(CHANNEL_BALANCE).filter(Reading::isValid).ifPresent(reading -> {
-            double balance = reading.value().getAsDouble();
-            advice.add(String.format(
-                    Locale.ROOT,
-                    "Replay level: channel 2 is %.2f dB %s channel 1; azimuth first, then the level trimmers.",
-                    Math.abs(balance),
-                    balance < 0 ? "below" : "above"));
-        });
-        return advice;
+    private void say(String line) {
+        out.println(line);
     }
 }

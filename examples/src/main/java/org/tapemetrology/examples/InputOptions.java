@@ -45,7 +45,11 @@ final class InputOptions {
         if (!(fromSeconds >= 0 && fromSeconds < toSeconds)) {
             throw new ParameterException(command, "--from " + fromSeconds + " is not between 0 and --to " + toSeconds);
         }
-        OptionalDouble nominal = nominalHz();
+        checkNominal(command, nominalHz(), lowestNominalHz);
+    }
+
+    /** Refuses a nominal frequency that no meter takes, as wrong usage. */
+    static void checkNominal(CommandLine command, OptionalDouble nominal, double lowestNominalHz) {
         if (nominal.isPresent()
                 && !(nominal.getAsDouble() >= lowestNominalHz && nominal.getAsDouble() <= HIGHEST_NOMINAL_HZ)) {
             throw new ParameterException(

@@ -39,6 +39,16 @@ final class JsonFields {
 
     /** Reads a file that holds one JSON object. */
     static JsonFields read(Path file) throws IOException {
+        return of(file, object(file));
+    }
+
+    /** The fields of an object that was read from a file and looked through since. */
+    static JsonFields of(Path file, Map<String, Object> fields) {
+        return new JsonFields(file.toString(), "", fields);
+    }
+
+    /** The object that a file holds. */
+    static Map<String, Object> object(Path file) throws IOException {
         if (!Files.isRegularFile(file)) {
             throw new IOException(file + ": no such file");
         }
@@ -47,7 +57,7 @@ final class JsonFields {
         }
         byte[] bytes = Files.readAllBytes(file);
         try {
-            return new JsonFields(file.toString(), "", PARSER.mapFrom(bytes));
+            return PARSER.mapFrom(bytes);
         } catch (JsonProcessingException wrong) {
             throw new IOException(
                     String.format(
@@ -121,6 +131,34 @@ final class JsonFields {
         return text(name).orElseThrow(() -> wrong(name, "is missing"));
     }
 
+    /** A list of texts; empty where the field is missing. */
+    List<String> texts(String name) {
+        Object value = get(name);
+        if (value == null) {
+            return List.of();
+        }
+        if (!(value instanceof List<?> list)) {
+            throw wrong(name, "is no list");
+        }
+        List<String> texts = new ArrayList<>();
+        for (Object each : list) {
+            if (!(each instanceof String text)) {
+                throw wrong(name + "[" + texts.size() + "]", "is no text");
+            }
+            texts.add(text);
+        }
+        return texts;
+    }
+
+    /** Whether a field says true; false where it is missing. */
+    boolean flag(String name) {
+        Object value = get(name);
+        if (value != null && !(value instanceof Boolean)) {
+            throw wrong(name, "is neither true nor false");
+        }
+        return Boolean.TRUE.equals(value);
+    }
+
     /** An object; empty where the field is missing. */
     Optional<JsonFields> object(String name) {
         Object value = get(name);
@@ -171,10 +209,15 @@ final class JsonFields {
         }
     }
 
+    /** Whether a message names the file already. */
+    boolean isNamedBy(String message) {
+        return message.startsWith(file + ": ");
+    }
+
     /** An error that names the file; one that does not yet is put down to a field. */
     IllegalArgumentException named(IllegalArgumentException wrong, String name) {
         String message = String.valueOf(wrong.getMessage());
-        return message.startsWith(file + ": ") ? wrong : wrong(name, ": " + message);
+        return isNamedBy(message) ? wrong : wrong(name, ": " + message);
     }
 
     /** An error about a field. */

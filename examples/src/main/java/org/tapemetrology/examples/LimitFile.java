@@ -18,10 +18,14 @@ import org.tapemetrology.core.quantity.Unit;
  *
  * <pre>{"name":"cassette deck 3", "source":"service manual, page 12", "limits":[
  *   {"quantity":"flutter.weighted.quasi-peak", "upper":0.18},
- *   {"quantity":"response", "frequencyHz":10000, "lower":-3, "upper":3, "name":"response at 10 kHz"}]}</pre>
+ *   {"quantity":"response", "frequencyHz":10000, "lower":-3, "upper":3, "name":"response at 10 kHz"},
+ *   {"quantity":"response", "fromHz":40, "toHz":500, "lower":-4, "upper":4}]}</pre>
+ *
+ * <p>{@code fromHz} and {@code toHz} make a part of a tolerance field: every reading in that range is limited.
  */
 final class LimitFile {
     private static final double MOST = 1e9;
+    private static final double MOST_HZ = 100_000;
 
     private LimitFile() {}
 
@@ -73,12 +77,27 @@ final class LimitFile {
         if (lower.isPresent() && upper.isPresent() && !(lower.getAsDouble() < upper.getAsDouble())) {
             throw fields.wrong("lower", lower.getAsDouble() + " is not below upper, " + upper.getAsDouble());
         }
+        OptionalDouble from = fields.number("fromHz", 1, MOST_HZ);
+        OptionalDouble to = fields.number("toHz", 1, MOST_HZ);
+        OptionalDouble at = fields.number("frequencyHz", 1, MOST_HZ);
+        if (from.isPresent() != to.isPresent()) {
+            throw fields.wrong(from.isPresent() ? "toHz" : "fromHz", "is missing: a range has two ends");
+        }
+        if (from.isPresent() && at.isPresent()) {
+            throw fields.wrong("frequencyHz", "does not go with fromHz and toHz");
+        }
+        if (from.isPresent() && !(from.getAsDouble() <= to.getAsDouble())) {
+            throw fields.wrong("fromHz", from.getAsDouble() + " is above toHz, " + to.getAsDouble());
+        }
         return new Limit(
                 quantity,
                 unit,
                 lower,
                 upper,
-                fields.number("frequencyHz", 1, 100_000),
+                at,
+                from.isPresent()
+                        ? Optional.of(new Limit.Range(from.getAsDouble(), to.getAsDouble()))
+                        : Optional.empty(),
                 fields.text("name").orElse(id),
                 fields.text("source").orElse(source),
                 Confidence.SECOND_HAND);

@@ -5,7 +5,6 @@ import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Path;
 import java.util.Iterator;
 import java.util.List;
 import java.util.Optional;
@@ -16,6 +15,7 @@ import org.jspecify.annotations.Nullable;
 import org.tapemetrology.core.Content;
 import org.tapemetrology.core.flutter.ToneMeter;
 import org.tapemetrology.core.programme.Programme;
+import org.tapemetrology.core.programme.ProgrammeMeasurement;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
@@ -49,13 +49,6 @@ final class MeasureCommand implements Callable<Integer> {
     private Content content = Content.AUTOMATIC;
 
     @Option(
-            names = "--setup",
-            paramLabel = "FILE",
-            description =
-                    "JSON file with tape speed, track spacing and width, full scale in volts, reference level, mains frequency and test tape")
-    private @Nullable Path setupFile;
-
-    @Option(
             names = "--reference",
             paramLabel = "FILE",
             description = "recording of the tone that erasure, noise and level are given re")
@@ -68,11 +61,8 @@ final class MeasureCommand implements Callable<Integer> {
                     "find and measure the steps of a test programme: speed-and-azimuth, level-and-response, record-side, or a JSON file")
     private @Nullable String programmeFile;
 
-    @Option(names = "--tape", paramLabel = "FILE", description = "JSON description of the test tape")
-    private @Nullable Path tapeFile;
-
-    @Option(names = "--converter", paramLabel = "FILE", description = "JSON description of the converter")
-    private @Nullable Path converterFile;
+    @Mixin
+    private SetupOptions knowing = new SetupOptions();
 
     @Mixin
     private AssessmentOptions assessing = new AssessmentOptions();
@@ -88,9 +78,8 @@ final class MeasureCommand implements Callable<Integer> {
     @Override
     public Integer call() throws IOException {
         input.check(spec.commandLine(), ToneMeter.LOWEST_NOMINAL_HZ);
-        if (programmeFile != null && (referenceFile != null || content != Content.AUTOMATIC || assessing.isAsked())) {
-            throw new ParameterException(
-                    spec.commandLine(), "--programme does not go with --as, --reference, --limits or --budget");
+        if (programmeFile != null && (referenceFile != null || content != Content.AUTOMATIC)) {
+            throw new ParameterException(spec.commandLine(), "--programme does not go with --as or --reference");
         }
         Progress progress = Progress.onTerminal(err);
         MeterSettings settings = settings(input.nominalHz(), progress);
@@ -141,7 +130,7 @@ final class MeasureCommand implements Callable<Integer> {
         Optional<String> failure = Optional.empty();
         try {
             if (programme.isPresent()) {
-                printSteps(recording.measured(programme.get(), settings, progress), text);
+                printSteps(recording.measured(programme.get(), settings, progress), assessment, settings.setup(), text);
             } else {
                 print(recording.measured(settings, progress), assessment, text);
             }
@@ -167,23 +156,23 @@ final class MeasureCommand implements Callable<Integer> {
         }
     }
 
-    private void printSteps(Recording.OfProgramme measured, PrintStream text) {
+    private void printSteps(Recording.OfProgramme measured, Assessment assessment, Setup setup, PrintStream text) {
+        List<Assessment.Of> assessed = assessment.ofParts(
+                measured.steps().stream()
+                        .map(ProgrammeMeasurement.StepMeasurement::measurement)
+                        .toList(),
+                measured.budgets(),
+                setup);
         if (input.isJson()) {
-            text.println(MeasurementJson.line(measured.result(), measured.steps()));
+            text.println(MeasurementJson.line(measured, assessed));
         } else {
             MeasurementTable.print(measured, text);
+            AssessmentTable.print(measured, assessed, text);
         }
     }
 
     private MeterSettings settings(OptionalDouble nominal, Progress progress) throws IOException {
-        Setup setup = setupFile == null ? Setup.NONE : Setup.read(setupFile);
-        if (tapeFile != null) {
-            setup = setup.with(InstrumentFile.testTape(tapeFile));
-        }
-        if (converterFile != null) {
-            setup = setup.with(InstrumentFile.converter(converterFile));
-        }
-        MeterSettings settings = new MeterSettings(content, nominal, setup, List.of(), false);
+        MeterSettings settings = new MeterSettings(content, nominal, knowing.setup(), List.of(), false);
         if (referenceFile == null) {
             return settings;
         }

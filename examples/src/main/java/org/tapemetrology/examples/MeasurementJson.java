@@ -59,7 +59,9 @@ final class MeasurementJson {
         writeSource(result, json);
         writeReadings(result, assessment, json);
         if (assessment.isPresent() && assessment.get().asked().limits().isPresent()) {
-            AssessmentJson.writeVerdicts(assessment.get(), json);
+            json.writeArrayFieldStart("verdicts");
+            AssessmentJson.writeVerdicts(assessment.get(), Optional.empty(), json);
+            json.writeEndArray();
         }
         json.writeEndObject();
     }
@@ -98,12 +100,17 @@ final class MeasurementJson {
         json.writeEndArray();
         json.writeArrayFieldStart("readings");
         for (Reading reading : result.measurement().readings()) {
-            write(reading, assessment, Optional.empty(), json);
+            writeReading(
+                    reading,
+                    Optional.empty(),
+                    assessment.flatMap(a -> a.shownBudget(reading)),
+                    assessment.map(a -> a.asked().expansion().method()).orElse(Assessment.Expansion.ANALYTIC.method()),
+                    json);
         }
         json.writeEndArray();
     }
 
-    private static void write(Warning warning, JsonGenerator json) throws IOException {
+    static void write(Warning warning, JsonGenerator json) throws IOException {
         json.writeStartObject();
         json.writeStringField("code", warning.code().id());
         numberOrNull(json, "channel", warning.channel());
@@ -113,24 +120,45 @@ final class MeasurementJson {
         json.writeEndObject();
     }
 
-    /** The readings of a programme: each carries the name of its step. */
-    static String line(Recording.Result result, List<ProgrammeMeasurement.StepMeasurement> steps) {
+    /**
+     * The readings of a programme: each carries the name of its step.
+     *
+     * @param assessed one for each step, and one for the limits that speak of none
+     */
+    static String line(Recording.OfProgramme measured, List<Assessment.Of> assessed) {
+        List<ProgrammeMeasurement.StepMeasurement> steps = measured.steps();
         return line(json -> {
             json.writeStartObject();
             json.writeStringField("schema", SCHEMA);
-            writeSource(result, json);
+            writeSource(measured.result(), json);
             json.writeArrayFieldStart("warnings");
-            for (Warning warning : result.measurement().warnings()) {
+            for (Warning warning : measured.result().measurement().warnings()) {
                 write(warning, json);
             }
             json.writeEndArray();
             json.writeArrayFieldStart("readings");
-            for (ProgrammeMeasurement.StepMeasurement step : steps) {
-                for (Reading reading : step.measurement().readings()) {
-                    write(reading, Optional.empty(), Optional.of(step.step().name()), json);
+            for (int i = 0; i < steps.size(); i++) {
+                Assessment.Of one = assessed.get(i);
+                for (Reading reading : one.measurement().readings()) {
+                    writeReading(
+                            reading,
+                            Optional.of(steps.get(i).step().name()),
+                            one.shownBudget(reading),
+                            one.asked().expansion().method(),
+                            json);
                 }
             }
             json.writeEndArray();
+            if (assessed.get(0).asked().limits().isPresent()) {
+                json.writeArrayFieldStart("verdicts");
+                for (int i = 0; i < assessed.size(); i++) {
+                    AssessmentJson.writeVerdicts(
+                            assessed.get(i),
+                            i < steps.size() ? Optional.of(steps.get(i).step().name()) : Optional.empty(),
+                            json);
+                }
+                json.writeEndArray();
+            }
             json.writeArrayFieldStart("steps");
             for (ProgrammeMeasurement.StepMeasurement step : steps) {
                 write(step.step(), json);
@@ -151,8 +179,9 @@ final class MeasurementJson {
         json.writeEndObject();
     }
 
-    private static void write(
-            Reading reading, Optional<Assessment.Of> assessment, Optional<String> step, JsonGenerator json)
+    /** A reading, with the step of a programme and the budget, found by a method, where there are any. */
+    static void writeReading(
+            Reading reading, Optional<String> step, Optional<Budget> budget, String method, JsonGenerator json)
             throws IOException {
         json.writeStartObject();
         if (step.isPresent()) {
@@ -179,10 +208,8 @@ final class MeasurementJson {
         if (reading.uncertainty().isPresent() && reading.uncertainty().get().assumed()) {
             json.writeBooleanField("assumed", true);
         }
-        Optional<Budget> budget = assessment.flatMap(a -> a.shownBudget(reading));
         if (budget.isPresent()) {
-            AssessmentJson.writeBudget(
-                    budget.get(), assessment.orElseThrow().asked().expansion().method(), json);
+            AssessmentJson.writeBudget(budget.get(), method, json);
         }
         json.writeEndObject();
     }

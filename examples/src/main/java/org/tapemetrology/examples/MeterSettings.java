@@ -8,6 +8,8 @@ import org.tapemetrology.core.Content;
 import org.tapemetrology.core.RecordingMeter;
 import org.tapemetrology.core.level.ConverterFullScale;
 import org.tapemetrology.core.level.DigitalLevel;
+import org.tapemetrology.core.programme.Programme;
+import org.tapemetrology.core.programme.ProgrammeMeasurement;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.separation.RecordedTone;
@@ -46,6 +48,11 @@ record MeterSettings(
 
     /** A meter for a recording. */
     RecordingMeter meter(int sampleRateHz, int channels) {
+        return builder(sampleRateHz, channels).build();
+    }
+
+    /** What builds a meter for a recording. */
+    RecordingMeter.Builder builder(int sampleRateHz, int channels) {
         RecordingMeter.Builder builder = RecordingMeter.builder(sampleRateHz, channels)
                 .content(content)
                 .testTape(setup.testTape())
@@ -65,6 +72,20 @@ record MeterSettings(
         } else {
             setup.referenceLevelDbfs().ifPresent(dbfs -> builder.referenceLevel(new DigitalLevel(dbfs)));
         }
+        setup.tracks()
+                .ifPresent(tracks -> builder.tracks(
+                        tracks,
+                        setup.tapeSpeedMillimetresPerSecond().orElseThrow() / 10,
+                        setup.trackWidthMillimetres().isPresent() ? LOSS_HZ : new double[0]));
+        return builder;
+    }
+
+    /** A measurement of recordings of a programme. */
+    ProgrammeMeasurement measurement(Programme programme, int sampleRateHz, int channels) {
+        ProgrammeMeasurement.Builder builder = ProgrammeMeasurement.builder(programme, sampleRateHz, channels);
+        setup.mainsHz().ifPresent(builder::mainsHz);
+        setup.fullScaleVolts().ifPresent(volts -> builder.fullScale(ConverterFullScale.ofVolts(volts)));
+        setup.referenceLevelDbfs().ifPresent(dbfs -> builder.referenceLevel(new DigitalLevel(dbfs)));
         setup.tracks()
                 .ifPresent(tracks -> builder.tracks(
                         tracks,

@@ -37,11 +37,16 @@ final class ProgrammeFile {
 
     /** The built-in programme of that name, else that of the file. */
     static Programme named(String nameOrFile) throws IOException {
+        return named(nameOrFile, Path.of(""));
+    }
+
+    /** The same, a file as seen from a folder. */
+    static Programme named(String nameOrFile, Path folder) throws IOException {
         return switch (nameOrFile) {
             case "speed-and-azimuth" -> speedAndAzimuth();
             case "level-and-response" -> levelAndResponse();
             case "record-side" -> recordSide();
-            default -> read(Path.of(nameOrFile));
+            default -> read(folder.resolve(nameOrFile));
         };
     }
 

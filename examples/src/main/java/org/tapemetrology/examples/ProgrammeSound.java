@@ -110,7 +110,8 @@ final class ProgrammeSound {
         return Butterworth.bandPass(FILTER_ORDER, noise.fromHz(), Math.min(noise.toHz(), 0.49 * rateHz), rateHz);
     }
 
-    private Signal signal(Step step, int seed) {
+    /** The sound of a step in closed form; noise is not yet in its band and of its level. */
+    Signal signal(Step step, int seed) {
         if (step.signal() instanceof StepSignal.Tone tone) {
             return new Sine(tone.frequencyHz(), Decibels.toRatio(tone.levelDbfs()));
         } else if (step.signal() instanceof StepSignal.Sweep sweep) {

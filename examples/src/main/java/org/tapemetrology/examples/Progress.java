@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.examples;
 
-import java.io.Console;
 import java.io.PrintStream;
 import java.util.Locale;
 import org.jspecify.annotations.Nullable;
@@ -22,20 +21,22 @@ final class Progress {
 
     /** Silent unless the process has a terminal. */
     static Progress onTerminal(PrintStream err) {
-        return new Progress(hasTerminal() ? err : null);
+        return new Progress(Terminal.hasConsole() ? err : null);
     }
 
-    /** Up to Java 21 there is a console only on a terminal; from Java 22 on the console has to be asked. */
-    @SuppressWarnings("SystemConsoleNull")
-    private static boolean hasTerminal() {
-        Console console = System.console();
-        if (console == null) {
-            return false;
-        }
-        try {
-            return (boolean) Console.class.getMethod("isTerminal").invoke(console);
-        } catch (ReflectiveOperationException beforeJava22) {
-            return true;
+    /** Says nothing. */
+    static Progress silent() {
+        return new Progress(null);
+    }
+
+    /** Tells how many of several recordings are done. */
+    void done(int count, int all) {
+        if (terminal != null) {
+            terminal.print(String.format(Locale.ROOT, "\r%d of %d recordings measured", count, all));
+            if (count == all) {
+                terminal.println();
+            }
+            terminal.flush();
         }
     }
 

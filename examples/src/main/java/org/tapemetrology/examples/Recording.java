@@ -19,6 +19,7 @@ import org.tapemetrology.core.quantity.Warning;
 import org.tapemetrology.core.quantity.WarningCode;
 import org.tapemetrology.core.uncertainty.ReadingBudgets;
 import org.tapemetrology.core.wav.WavDamage;
+import org.tapemetrology.core.wav.WavFormat;
 import org.tapemetrology.core.wav.WavReader;
 
 /** A recording that is to be measured: which file, and which part of it. */
@@ -64,24 +65,14 @@ record Recording(String file, double fromSeconds, double toSeconds) {
     /** Measures, and keeps the meter for what else it knows. */
     Measured measured(MeterSettings settings, Progress progress) throws IOException {
         try (WavReader reader = open()) {
+            requireMeasurable(reader.format(), file);
             int rate = reader.format().sampleRateHz();
             int channels = reader.format().channels();
-            if (rate < ToneMeter.LOWEST_SAMPLE_RATE_HZ || rate > ToneMeter.HIGHEST_SAMPLE_RATE_HZ) {
-                throw new IllegalArgumentException(file + ": the sampling rate of " + rate + " Hz is not in "
-                        + ToneMeter.LOWEST_SAMPLE_RATE_HZ + " to " + ToneMeter.HIGHEST_SAMPLE_RATE_HZ + " Hz");
-            }
-            if (channels > RecordingMeter.MOST_CHANNELS) {
-                throw new IllegalArgumentException(file + ": " + channels + " channels are more than "
-                        + RecordingMeter.MOST_CHANNELS + " can be measured");
-            }
             RecordingMeter meter = meter(settings, rate, channels);
             feed(reader, meter::accept, progress);
             double offset = Math.min(fromFrame(rate), reader.framesRead()) / (double) rate;
             Measurement part = shifted(meter.reading(), offset);
-            Measurement measurement = reader.damage()
-                    .map(damage -> part.withWarning(
-                            Warning.of(WarningCode.DAMAGED_FILE, damage.message() + "; what is whole was measured")))
-                    .orElse(part);
+            Measurement measurement = withDamage(part, reader);
             return new Measured(
                     new Result(
                             file, rate, channels, reader.framesRead() / (double) rate, measurement, Optional.empty()),
@@ -89,8 +80,29 @@ record Recording(String file, double fromSeconds, double toSeconds) {
         }
     }
 
+    /** Refuses what no meter takes. */
+    static void requireMeasurable(WavFormat format, String name) {
+        int rate = format.sampleRateHz();
+        if (rate < ToneMeter.LOWEST_SAMPLE_RATE_HZ || rate > ToneMeter.HIGHEST_SAMPLE_RATE_HZ) {
+            throw new IllegalArgumentException(name + ": the sampling rate of " + rate + " Hz is not in "
+                    + ToneMeter.LOWEST_SAMPLE_RATE_HZ + " to " + ToneMeter.HIGHEST_SAMPLE_RATE_HZ + " Hz");
+        }
+        if (format.channels() > RecordingMeter.MOST_CHANNELS) {
+            throw new IllegalArgumentException(name + ": " + format.channels() + " channels are more than "
+                    + RecordingMeter.MOST_CHANNELS + " can be measured");
+        }
+    }
+
+    /** The measurement with what is wrong with its file. */
+    static Measurement withDamage(Measurement measurement, WavReader reader) {
+        return reader.damage()
+                .map(damage -> measurement.withWarning(
+                        Warning.of(WarningCode.DAMAGED_FILE, damage.message() + "; what is whole was measured")))
+                .orElse(measurement);
+    }
+
     /** A recording of a programme: what it is, and the readings of each step. */
-    record OfProgramme(Result result, List<ProgrammeMeasurement.StepMeasurement> steps) {}
+    record OfProgramme(Result result, List<ProgrammeMeasurement.StepMeasurement> steps, ReadingBudgets budgets) {}
 
     /** Recognises and measures the steps of a programme, with the errors of tape and converter as they are set. */
     OfProgramme measured(Programme programme, MeterSettings settings, Progress progress) throws IOException {
@@ -110,7 +122,7 @@ record Recording(String file, double fromSeconds, double toSeconds) {
         }
         ProgrammeMeasurement.Result measured;
         try {
-            measured = new ProgrammeMeasurement(programme, rate, channels).measure(sink -> {
+            measured = settings.measurement(programme, rate, channels).measure(sink -> {
                 try (WavReader reader = open()) {
                     feed(reader, sink, progress);
                 }
@@ -126,7 +138,7 @@ record Recording(String file, double fromSeconds, double toSeconds) {
                         .warnings());
         List<Reading> readings = new ArrayList<>();
         List<ProgrammeMeasurement.StepMeasurement> steps = new ArrayList<>();
-        for (ProgrammeMeasurement.StepMeasurement one : measured.steps()) {
+        for (ProgrammeMeasurement.StepMeasurement one : MaximumOutput.added(programme, measured.steps())) {
             Measurement part = shifted(budgets.applied(one.measurement()), offset);
             RecognisedStep step = one.step();
             steps.add(new ProgrammeMeasurement.StepMeasurement(
@@ -144,6 +156,7 @@ record Recording(String file, double fromSeconds, double toSeconds) {
                     .forEach(w -> warnings.add(new Warning(
                             w.code(), w.channel(), step.name() + ": " + w.message(), w.fromSeconds(), w.toSeconds())));
         }
+        Fringing.warning(new Measurement(readings, List.of()), settings.setup()).ifPresent(warnings::add);
         damage.ifPresent(found ->
                 warnings.add(Warning.of(WarningCode.DAMAGED_FILE, found.message() + "; what is whole was measured")));
         return new OfProgramme(
@@ -154,7 +167,8 @@ record Recording(String file, double fromSeconds, double toSeconds) {
                         frames / (double) rate,
                         new Measurement(readings, warnings),
                         Optional.empty()),
-                steps);
+                steps,
+                budgets);
     }
 
     private static void skipAll(WavReader reader) throws IOException {

@@ -6,7 +6,12 @@ import java.io.PrintStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.LocalDate;
+import java.time.LocalDateTime;
+import java.time.LocalTime;
+import java.time.ZoneId;
+import java.time.temporal.ChronoUnit;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
@@ -29,7 +34,7 @@ import picocli.CommandLine.Spec;
         name = "service",
         mixinStandardHelpOptions = true,
         description =
-                "Leads through the service of a machine by its service file: shows every step before and after with its verdict and says what to do next, in the trade's order. With --step and --recording it adds a recording, with --step and --done what was done or read by hand; nothing is overwritten.",
+                "Leads through the service of a machine by its service file: shows every step before and after with its verdict and says what to do next, in the trade's order. With --step and --recording it adds a recording, with --step and --done what was done or read by hand, with --repair and --done what was repaired; nothing is overwritten.",
         footer = {
             "",
             "Before a reference tape is loaded: path demagnetised, recording disabled, tape handling tried with a scrap tape.",
@@ -54,8 +59,36 @@ final class ServiceCommand implements Callable<Integer> {
     @Option(names = "--channels", paramLabel = "N", description = "channels of the new machine: 1 or 2 (the default)")
     private int channels = 2;
 
-    @Option(names = "--step", paramLabel = "STEP", description = "the step that is added to")
-    private @Nullable String step;
+    @Option(
+            names = "--step",
+            paramLabel = "STEP",
+            split = ",",
+            description = "the step that is added to; a recording may serve several, as speed,flutter")
+    private List<String> steps = List.of();
+
+    @Option(names = "--repair", paramLabel = "KIND", description = "what was repaired: electronics, heads or transport")
+    private @Nullable String repair;
+
+    @Option(
+            names = "--programme",
+            paramLabel = "NAME|FILE",
+            description = "the test programme that the recording is of, as seen from the service file")
+    private @Nullable String programme;
+
+    @Option(
+            names = "--part",
+            paramLabel = "NAME",
+            description = "step of the programme that is meant; repeatable, with one --step")
+    private List<String> parts = List.of();
+
+    @Option(names = "--companding", paramLabel = "STATE", description = "companding noise reduction: on or off")
+    private @Nullable String companding;
+
+    @Option(names = "--bias", paramLabel = "NUMBER", description = "bias of the recording, in any unit")
+    private @Nullable Double bias;
+
+    @Option(names = "--speed", paramLabel = "MM_PER_S", description = "tape speed of the recording in mm/s")
+    private @Nullable Double speed;
 
     @Option(names = "--stage", paramLabel = "STAGE", description = "before (the default) or after")
     private String stage = "before";
@@ -88,7 +121,13 @@ final class ServiceCommand implements Callable<Integer> {
     private @Nullable Double upper;
 
     @Option(names = "--date", paramLabel = "DATE", description = "day of the entry, as 2026-11-25 (today)")
-    private LocalDate date = LocalDate.now(java.time.ZoneId.systemDefault());
+    private @Nullable LocalDate date;
+
+    @Option(
+            names = "--time",
+            paramLabel = "TIME",
+            description = "time of the entry, as 14:30 (now, where no day is given)")
+    private @Nullable LocalTime time;
 
     ServiceCommand(PrintStream out, PrintStream err) {
         this.out = out;
@@ -99,7 +138,7 @@ final class ServiceCommand implements Callable<Integer> {
     public Integer call() throws IOException {
         if (newMachine != null) {
             begin(newMachine);
-        } else if (recording != null || done != null) {
+        } else if (recording != null || done != null || repair != null) {
             add();
         }
         show(ServiceFile.read(file));
@@ -111,31 +150,60 @@ final class ServiceCommand implements Callable<Integer> {
             throw new IOException(file + " is there already; a new service begins with a new file");
         }
         ServiceStep.of(heads, channels); // checks both
-        Files.writeString(file, ServiceFile.blank(machine, heads, channels) + System.lineSeparator());
+        Files.writeString(file, ServiceDocument.blank(machine, heads, channels) + System.lineSeparator());
     }
 
     private void add() throws IOException {
-        if (step == null || (recording == null) == (done == null)) {
-            throw new ParameterException(spec.commandLine(), "--step goes with one of --recording and --done");
+        if (repair != null && done != null) {
+            Map<String, Object> entry = begun();
+            entry.put("kind", repair);
+            entry.put("what", done);
+            ServiceDocument.add(file, "repairs", entry);
+            return;
         }
-        Map<String, Object> entry = new LinkedHashMap<>();
-        entry.put("step", step);
+        if (steps.isEmpty() || repair != null || (recording == null) == (done == null)) {
+            throw new ParameterException(
+                    spec.commandLine(), "--step goes with one of --recording and --done, --repair with --done");
+        }
+        if (steps.size() > 1 && (done != null || !parts.isEmpty())) {
+            throw new ParameterException(spec.commandLine(), "--done and --part go with one step");
+        }
+        Map<String, Object> entry = begun();
         entry.put("stage", stage);
-        entry.put("date", date.toString());
+        if (steps.size() == 1) {
+            entry.put("step", steps.get(0));
+        } else {
+            entry.put("steps", steps);
+        }
         if (recording != null) {
             put(entry, "file", recording);
             put(entry, "testTape", tape);
             put(entry, "position", position);
             put(entry, "direction", direction);
-            ServiceFile.add(file, "recordings", entry);
+            put(entry, "tapeSpeedMillimetresPerSecond", speed);
+            put(entry, "programme", programme);
+            put(entry, "parts", parts.isEmpty() ? null : Map.of(steps.get(0), parts));
+            put(entry, "companding", companding);
+            put(entry, "bias", bias);
+            ServiceDocument.add(file, "recordings", entry);
         } else {
             put(entry, "name", done);
             put(entry, "value", value);
             put(entry, "unit", unit);
             put(entry, "lower", lower);
             put(entry, "upper", upper);
-            ServiceFile.add(file, "entered", entry);
+            ServiceDocument.add(file, "entered", entry);
         }
+    }
+
+    /** An entry with its moment: where no day is given, now. */
+    private Map<String, Object> begun() {
+        LocalDateTime now = LocalDateTime.now(ZoneId.systemDefault()).truncatedTo(ChronoUnit.SECONDS);
+        Map<String, Object> entry = new LinkedHashMap<>();
+        entry.put("date", (date == null ? now.toLocalDate() : date).toString());
+        LocalTime at = time == null && date == null ? now.toLocalTime() : time;
+        put(entry, "time", at == null ? null : at.toString());
+        return entry;
     }
 
     private static void put(Map<String, Object> entry, String name, @Nullable Object given) {
@@ -153,7 +221,7 @@ final class ServiceCommand implements Callable<Integer> {
                 service.heads(),
                 service.channels(),
                 service.channels() == 1 ? "" : "s");
-        for (ServiceStep each : ServiceStep.of(service.heads(), service.channels())) {
+        for (ServiceStep each : service.steps()) {
             out.printf(
                     Locale.ROOT,
                     "  %-28s before: %-18s after: %s%n",

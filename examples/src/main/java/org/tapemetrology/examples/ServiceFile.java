@@ -1,60 +1,72 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.examples;
 
-import com.fasterxml.jackson.core.JsonGenerator;
-import com.fasterxml.jackson.jr.ob.JSON;
 import java.io.IOException;
-import java.nio.file.AtomicMoveNotSupportedException;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
 import java.time.LocalDate;
-import java.time.format.DateTimeParseException;
+import java.time.LocalDateTime;
+import java.time.LocalTime;
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import org.tapemetrology.core.alignment.ServiceStep;
-import org.tapemetrology.core.conformity.Limit;
 import org.tapemetrology.core.conformity.LimitSet;
+import org.tapemetrology.core.programme.Programme;
+import org.tapemetrology.core.transport.Transport;
 
 /**
- * The service of one machine as a JSON document: what it is, what it is held to, what it was measured with, and the
- * recordings of every step before and after the repair. Measuring again adds a recording; nothing is overwritten.
+ * The service of one machine as a JSON document: what it is, what it is held to, what it was measured with, the recordings of
+ * every step before and after the repair, and what was repaired. Measuring again adds a recording; nothing is overwritten.
  *
  * <pre>{"schema":"org.tapemetrology.service/1",
- * "machine":{"name":"cassette deck 3","heads":2,"channels":2},
+ * "machine":{"name":"cassette deck 3","heads":2,"channels":2,"leftOut":["companding-noise-reduction"]},
  * "setup":{"tapeSpeedMillimetresPerSecond":47.6,"trackSpacingMillimetres":0.9,"mainsHz":50},
- * "limits":[{"quantity":"speed.error","lower":-1,"upper":1}],
- * "testTapes":[{"name":"speed tape","toneHz":3150,"frequencyPercent":{"within":0.05}}],
+ * "limits":[{"quantity":"speed.error","lower":-1,"upper":1},
+ *   {"quantity":"response","fromHz":63,"toHz":10000,"lower":-3,"upper":3}],
+ * "testTapes":[{"name":"speed tape","toneHz":3150,"fullWidth":true,"frequencyPercent":{"within":0.05}}],
  * "converter":{"clockPpm":{"within":20}},
- * "recordings":[{"step":"speed","stage":"before","date":"2026-11-20","file":"speed-before.wav","testTape":"speed tape",
- *   "position":"start","direction":"forward","tapeSpeedMillimetresPerSecond":47.6}],
+ * "transport":{"tapeSpeedMillimetresPerSecond":47.6,"parts":[{"name":"capstan","kind":"capstan","diameterMillimetres":2.0}]},
+ * "recordings":[{"steps":["speed","flutter"],"stage":"before","date":"2026-11-20","time":"14:30","file":"speed-before.wav",
+ *   "testTape":"speed tape","position":"start","direction":"forward","tapeSpeedMillimetresPerSecond":47.6},
+ *  {"steps":["record-sensitivity","record-response"],"stage":"after","date":"2026-11-22","file":"record-side.wav",
+ *   "programme":"record-side","parts":{"record-sensitivity":["record level"]}},
+ *  {"step":"bias","stage":"after","date":"2026-11-22","file":"bias-3.wav","bias":3}],
  * "entered":[{"name":"take-up torque","step":"tape-handling","stage":"before","date":"2026-11-20","value":4.5,
- *   "unit":"mN m","lower":3.5,"upper":6}]}</pre>
+ *   "unit":"mN m","lower":3.5,"upper":6}],
+ * "repairs":[{"kind":"electronics","what":"new coupling capacitors","date":"2026-11-21"}]}</pre>
+ *
+ * <p>A recording serves one step or several, by a field of that name. Where it is one of a {@code programme} (a built-in one or a
+ * JSON file beside the service file), {@code parts} says for a step which steps of the programme are meant; without it all
+ * are. Steps that ask for a level or for its distortion must say so. {@code companding} is {@code on} or {@code off}, the first of its parts is the reference
+ * level; {@code bias} is the bias in any unit that a recording was made with, {@code biases} that of each of its parts.
  *
  * @param file where it was read from; recordings are found beside it
  * @param machine what the machine is called
  * @param heads 2 or 3
  * @param channels number of channels
+ * @param steps the steps that the machine needs, in the trade's order, but those that it was said to leave out
  * @param setup tape speed, tracks, levels and mains
  * @param limits what the machine is held to
- * @param recordings what was recorded, in the order of the file
+ * @param recordings what was recorded, in the order of the file: one for each step that a recording serves
  * @param entered what was read by hand or done
+ * @param repairs what was repaired
+ * @param transport the parts of the transport (see {@link TransportFile}), empty where they are not described
  */
 record ServiceFile(
         Path file,
         String machine,
         int heads,
         int channels,
+        List<ServiceStep> steps,
         Setup setup,
         LimitSet limits,
         List<Recorded> recordings,
-        List<Entered> entered) {
-    private static final String SCHEMA = "org.tapemetrology.service/1";
-    private static final double MOST = 1e9;
+        List<Entered> entered,
+        List<Repair> repairs,
+        Optional<Transport> transport) {
+    static final String SCHEMA = "org.tapemetrology.service/1";
 
     /** Before the repair, or after it. */
     enum Stage {
@@ -84,24 +96,64 @@ record ServiceFile(
         }
     }
 
+    /** A day, and the time of it where it is known: without it an entry stands at the start of its day. */
+    record Moment(LocalDate date, Optional<LocalTime> time) {
+        boolean isBefore(Moment other) {
+            return start().isBefore(other.start());
+        }
+
+        private LocalDateTime start() {
+            return date.atTime(time.orElse(LocalTime.MIN));
+        }
+    }
+
+    /**
+     * What a recording holds beside a single tone, or noise.
+     *
+     * @param programme the programme that was recorded, empty without one
+     * @param parts names of its steps that are meant; empty for all
+     * @param companding whether the companding noise reduction was on; empty where it is not asked
+     * @param biases the bias of the recording, or that of each of the parts
+     */
+    record Contents(
+            Optional<Programme> programme, List<String> parts, Optional<Boolean> companding, List<Double> biases) {
+        static final Contents PLAIN = new Contents(Optional.empty(), List.of(), Optional.empty(), List.of());
+    }
+
     /**
      * A recording of a step.
      *
      * @param setup that of the machine with the test tape and the speed of this recording
      * @param where start, middle or end of the tape, direction, speed: what tells recordings of a step apart
      */
-    record Recorded(ServiceStep step, Stage stage, LocalDate date, Path wav, Setup setup, String where) {}
+    record Recorded(
+            ServiceStep step, Stage stage, Moment moment, Path wav, Setup setup, String where, Contents contents) {
+        LocalDate date() {
+            return moment.date();
+        }
+
+        /** What a later recording must have in common with this one to take its place. */
+        String place() {
+            return where
+                    + contents.companding().map(on -> on ? " on" : " off").orElse("")
+                    + (contents.biases().isEmpty() ? "" : contents.biases());
+        }
+    }
 
     /** A figure that was read by hand, or a thing done, with its limit where there is one. */
     record Entered(
             ServiceStep step,
             Stage stage,
-            LocalDate date,
+            Moment moment,
             String name,
             OptionalDouble value,
             String unit,
             OptionalDouble lower,
             OptionalDouble upper) {
+        LocalDate date() {
+            return moment.date();
+        }
+
         /** Whether it keeps its limit; a thing that was done, and a figure without a limit, do. */
         boolean isKept() {
             return value.isEmpty()
@@ -110,8 +162,51 @@ record ServiceFile(
         }
     }
 
+    /** A repair, after which what it may have changed is due again. */
+    record Repair(Kind kind, String what, Moment moment) {
+        /** What was repaired, and what is to be measured again after it (common practice, no source). */
+        enum Kind {
+            /** Amplifiers and supply: replay levels are checked again. */
+            ELECTRONICS("electronics", ServiceStep.REPLAY_LEVEL),
+            /** A head was changed or moved: everything that is set by it. */
+            HEADS(
+                    "heads",
+                    ServiceStep.REPLAY_AZIMUTH,
+                    ServiceStep.REPLAY_LEVEL,
+                    ServiceStep.REPLAY_RESPONSE,
+                    ServiceStep.RECORD_AZIMUTH,
+                    ServiceStep.BIAS,
+                    ServiceStep.RECORD_SENSITIVITY,
+                    ServiceStep.RECORD_RESPONSE),
+            /** Motor, belts, rollers. */
+            TRANSPORT("transport", ServiceStep.SPEED, ServiceStep.FLUTTER);
+
+            private final String id;
+
+            @SuppressWarnings("ImmutableEnumChecker") // Set.of cannot be changed
+            private final Set<ServiceStep> again;
+
+            Kind(String id, ServiceStep... again) {
+                this.id = id;
+                this.again = Set.of(again);
+            }
+
+            String id() {
+                return id;
+            }
+
+            boolean makesDue(ServiceStep step) {
+                return again.contains(step);
+            }
+        }
+    }
+
     static ServiceFile read(Path file) throws IOException {
-        JsonFields fields = JsonFields.read(file);
+        return of(JsonFields.read(file), file);
+    }
+
+    /** The service that an object describes; recordings are found beside the file. */
+    static ServiceFile of(JsonFields fields, Path file) throws IOException {
         String schema = fields.requiredText("schema");
         if (!schema.equals(SCHEMA)) {
             throw fields.wrong("schema", "\"" + schema + "\" is not " + SCHEMA);
@@ -120,6 +215,7 @@ record ServiceFile(
         String name = machine.requiredText("name");
         int heads = (int) machine.requiredNumber("heads", 2, 3);
         int channels = (int) machine.requiredNumber("channels", 1, 2);
+        List<ServiceStep> steps = steps(machine, heads, channels);
         machine.noOthers();
         Setup setup = fields.object("setup").map(Setup::of).orElse(Setup.NONE);
         Optional<JsonFields> converter = fields.object("converter");
@@ -127,160 +223,32 @@ record ServiceFile(
             setup = setup.with(InstrumentFile.converter(converter.get()));
             converter.get().noOthers();
         }
-        Map<String, Setup> tapes = tapes(fields, setup);
-        List<Limit> limits = LimitFile.limits(fields, name);
-        List<Recorded> recordings = new ArrayList<>();
-        for (JsonFields each : fields.objects("recordings")) {
-            recordings.add(recorded(each, file, setup, tapes));
-            each.noOthers();
-        }
-        List<Entered> entered = new ArrayList<>();
-        for (JsonFields each : fields.objects("entered")) {
-            entered.add(entered(each));
-            each.noOthers();
-        }
-        fields.noOthers();
-        return new ServiceFile(
+        ServiceEntries entries = new ServiceEntries(file, fields, setup);
+        ServiceFile service = new ServiceFile(
                 file,
                 name,
                 heads,
                 channels,
+                steps,
                 setup,
-                new LimitSet(name, limits),
-                List.copyOf(recordings),
-                List.copyOf(entered));
+                new LimitSet(name, LimitFile.limits(fields, name)),
+                entries.recordings(),
+                entries.entered(),
+                entries.repairs(),
+                fields.object("transport").map(TransportFile::of));
+        fields.noOthers();
+        return service;
     }
 
-    private static Map<String, Setup> tapes(JsonFields fields, Setup setup) {
-        Map<String, Setup> tapes = new LinkedHashMap<>();
-        for (JsonFields each : fields.objects("testTapes")) {
-            String name = each.requiredText("name");
-            Setup with = setup.with(InstrumentFile.testTape(each));
-            OptionalDouble tone = each.number("toneHz", 20, 82_560);
-            if (tapes.put(name, tone.isPresent() ? with.withTone(tone.getAsDouble()) : with) != null) {
-                throw each.wrong("name", "\"" + name + "\" is the name of another tape too");
+    private static List<ServiceStep> steps(JsonFields machine, int heads, int channels) {
+        List<ServiceStep> steps = new ArrayList<>(ServiceStep.of(heads, channels));
+        if (machine.has("leftOut")) {
+            for (String id : machine.texts("leftOut")) {
+                if (!steps.removeIf(step -> step.id().equals(id))) {
+                    throw machine.wrong("leftOut", "\"" + id + "\" is no step of such a machine");
+                }
             }
-            each.noOthers();
         }
-        return tapes;
-    }
-
-    private static Recorded recorded(JsonFields fields, Path service, Setup machine, Map<String, Setup> tapes) {
-        ServiceStep step = step(fields);
-        if (step.isByHand()) {
-            throw fields.wrong("step", step.id() + " is entered, not recorded");
-        }
-        Setup setup = machine;
-        Optional<String> tape = fields.text("testTape");
-        if (tape.isPresent()) {
-            Setup known = tapes.get(tape.get());
-            if (known == null) {
-                throw fields.wrong("testTape", "\"" + tape.get() + "\" is none of " + tapes.keySet());
-            }
-            setup = known;
-        }
-        OptionalDouble speed = fields.number("tapeSpeedMillimetresPerSecond", 1, 10_000);
-        if (speed.isPresent()) {
-            setup = setup.withSpeed(speed.getAsDouble());
-        }
-        OptionalDouble tone = fields.number("nominalHz", 20, 82_560);
-        if (tone.isPresent()) {
-            setup = setup.withTone(tone.getAsDouble());
-        }
-        List<String> where = new ArrayList<>();
-        word(fields, "position", List.of("start", "middle", "end")).ifPresent(where::add);
-        word(fields, "direction", List.of("forward", "reverse")).ifPresent(where::add);
-        speed.ifPresent(mm -> where.add(mm / 10 + " cm/s"));
-        Path folder = service.toAbsolutePath().getParent();
-        String wav = fields.requiredText("file");
-        return new Recorded(
-                step,
-                Stage.of(fields),
-                date(fields),
-                folder == null ? Path.of(wav) : folder.resolve(wav),
-                setup,
-                String.join(", ", where));
-    }
-
-    private static Optional<String> word(JsonFields fields, String name, List<String> known) {
-        Optional<String> word = fields.text(name);
-        if (word.isPresent() && !known.contains(word.get())) {
-            throw fields.wrong(name, "\"" + word.get() + "\" is none of " + String.join(", ", known));
-        }
-        return word;
-    }
-
-    private static Entered entered(JsonFields fields) {
-        OptionalDouble lower = fields.number("lower", -MOST, MOST);
-        OptionalDouble upper = fields.number("upper", -MOST, MOST);
-        if (lower.isPresent() && upper.isPresent() && lower.getAsDouble() > upper.getAsDouble()) {
-            throw fields.wrong("lower", lower.getAsDouble() + " is above upper, " + upper.getAsDouble());
-        }
-        OptionalDouble value = fields.number("value", -MOST, MOST);
-        String unit = fields.text("unit").orElse("");
-        if (value.isPresent() && unit.isBlank()) {
-            throw fields.wrong("unit", "is missing");
-        }
-        return new Entered(
-                step(fields), Stage.of(fields), date(fields), fields.requiredText("name"), value, unit, lower, upper);
-    }
-
-    private static ServiceStep step(JsonFields fields) {
-        String id = fields.requiredText("step");
-        return ServiceStep.ofId(id).orElseThrow(() -> fields.wrong("step", "\"" + id + "\" is no step of a service"));
-    }
-
-    private static LocalDate date(JsonFields fields) {
-        String text = fields.requiredText("date");
-        try {
-            return LocalDate.parse(text);
-        } catch (DateTimeParseException wrong) {
-            throw fields.wrong("date", "\"" + text + "\" is no date as 2026-11-25");
-        }
-    }
-
-    /** Adds an entry to one of the lists of a document, leaving everything else as it stands. */
-    static void add(Path file, String list, Map<String, Object> entry) throws IOException {
-        read(file); // nothing is added to what is not sound
-        Map<String, Object> document = JSON.std.mapFrom(Files.readAllBytes(file));
-        List<Object> entries = new ArrayList<>();
-        if (document.get(list) instanceof List<?> before) {
-            entries.addAll(before);
-        }
-        entries.add(entry);
-        document.put(list, entries);
-        Path written = file.resolveSibling(file.getFileName() + ".new");
-        Files.writeString(
-                written, JSON.std.with(JSON.Feature.PRETTY_PRINT_OUTPUT).asString(document));
-        try {
-            read(written);
-        } catch (IllegalArgumentException wrong) {
-            Files.delete(written);
-            throw new IllegalArgumentException(
-                    String.valueOf(wrong.getMessage()).replace(written.toString(), file.toString()), wrong);
-        }
-        try {
-            Files.move(written, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
-        } catch (AtomicMoveNotSupportedException elsewhere) {
-            Files.move(written, file, StandardCopyOption.REPLACE_EXISTING);
-        }
-    }
-
-    /** A document without recordings. */
-    static String blank(String machine, int heads, int channels) {
-        return MeasurementJson.line((JsonGenerator json) -> {
-            json.writeStartObject();
-            json.writeStringField("schema", SCHEMA);
-            json.writeObjectFieldStart("machine");
-            json.writeStringField("name", machine);
-            json.writeNumberField("heads", heads);
-            json.writeNumberField("channels", channels);
-            json.writeEndObject();
-            for (String list : List.of("limits", "testTapes", "recordings", "entered")) {
-                json.writeArrayFieldStart(list);
-                json.writeEndArray();
-            }
-            json.writeEndObject();
-        });
+        return List.copyOf(steps);
     }
 }

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.examples;
 
-import java.io.IOException;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.EnumMap;
@@ -11,105 +10,176 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import org.tapemetrology.core.Content;
+import java.util.stream.Stream;
 import org.tapemetrology.core.alignment.ServiceStep;
 import org.tapemetrology.core.conformity.Decision;
 import org.tapemetrology.core.conformity.DecisionRule;
-import org.tapemetrology.core.conformity.LimitSet;
 import org.tapemetrology.core.conformity.Verdict;
+import org.tapemetrology.core.programme.ProgrammeMeasurement.StepMeasurement;
+import org.tapemetrology.core.quantity.Measurement;
+import org.tapemetrology.core.uncertainty.ReadingBudgets;
+import org.tapemetrology.examples.ServiceFile.Moment;
 import org.tapemetrology.examples.ServiceFile.Recorded;
+import org.tapemetrology.examples.ServiceFile.Repair;
 import org.tapemetrology.examples.ServiceFile.Stage;
 
 /**
  * What the recordings of a service say: every step before and after, judged by the limits of the machine. Of several
  * recordings of a step (start, middle and end of the tape, directions, speeds) the worst counts; of those of the same place
- * the last one. A recording that cannot be measured leaves the others as they are.
+ * the last one. A recording that cannot be measured leaves the others as they are. After a repair what it may have changed is
+ * due again.
  */
 final class ServiceRecord {
-    /** A recording with what it says. */
-    record Measured(Recorded recorded, Recording.Result result, List<Decision> decisions) {}
+    /**
+     * A recording with what it says of its step.
+     *
+     * @param result its readings and warnings; of a programme those of the parts that are meant
+     * @param parts the steps of its programme that are meant, empty without one
+     * @param budgets what gives the budgets of the readings
+     * @param decisions by the limits that one recording can be judged by
+     * @param doubts what makes it doubtful, so that it passes nothing
+     * @param told what else a person must know
+     */
+    record Measured(
+            Recorded recorded,
+            Recording.Result result,
+            List<StepMeasurement> parts,
+            ReadingBudgets budgets,
+            List<Decision> decisions,
+            List<String> doubts,
+            List<String> told) {
+        /** What was measured, part by part. */
+        List<Measurement> measurements() {
+            return recorded.contents().programme().isEmpty()
+                    ? List.of(result.measurement())
+                    : parts.stream().map(StepMeasurement::measurement).toList();
+        }
+    }
 
     /** What a step says at one stage; the verdict is empty where nothing was recorded or entered. */
     record Standing(ServiceStep step, Stage stage, Optional<Verdict> verdict, List<String> why) {}
 
     private final ServiceFile service;
+    private final StepJudge judge;
     private final List<Measured> measured = new ArrayList<>();
 
-    private ServiceRecord(ServiceFile service) {
+    private ServiceRecord(ServiceFile service, DecisionRule rule) {
         this.service = service;
+        this.judge = new StepJudge(service, rule);
     }
 
     static ServiceRecord of(ServiceFile service, DecisionRule rule, Progress progress) {
-        ServiceRecord record = new ServiceRecord(service);
+        return of(service, rule, progress, Optional.empty());
+    }
+
+    /** The same, with someone who looks at each meter. */
+    static ServiceRecord of(
+            ServiceFile service, DecisionRule rule, Progress progress, Optional<ServiceMeasurements.Watcher> watcher) {
+        ServiceRecord record = new ServiceRecord(service, rule);
+        ServiceMeasurements measurements = new ServiceMeasurements(service.recordings(), progress, watcher);
         for (Recorded recorded : service.recordings()) {
-            record.measured.add(record.measure(recorded, rule, progress));
+            record.measured.add(record.judge.judged(recorded, measurements.of(recorded)));
         }
         return record;
     }
 
-    private Measured measure(Recorded recorded, DecisionRule rule, Progress progress) {
-        String file = recorded.wav().toString();
-        Content content = recorded.step() == ServiceStep.NOISE ? Content.NOISE : Content.AUTOMATIC;
-        MeterSettings settings = new MeterSettings(content, OptionalDouble.empty(), recorded.setup(), List.of(), false);
-        try {
-            Recording.Measured found = new Recording(file, 0, Double.POSITIVE_INFINITY).measured(settings, progress);
-            LimitSet limits = new LimitSet(
-                    service.limits().name(),
-                    service.limits().limits().stream()
-                            .filter(limit -> recorded.step().judges(limit.quantity()))
-                            .toList());
-            return new Measured(
-                    recorded,
-                    found.result(),
-                    limits.decide(
-                            found.result().measurement(), rule, found.meter().budgets()));
-        } catch (IOException | IllegalArgumentException unreadable) {
-            return new Measured(recorded, Recording.Result.failed(file, unreadable), List.of());
-        }
-    }
-
+    /** Every recording, once for each step that it serves, in the order of the file. */
     List<Measured> measured() {
         return List.copyOf(measured);
     }
 
+    /** Whether a recording counts: no later one has taken its place. */
+    boolean counts(Measured one) {
+        return latest(one.recorded().step(), one.recorded().stage()).contains(one);
+    }
+
+    /** Figures that several recordings of a step make together, with their decisions. */
+    record Combined(CombinedFigures figures, List<Decision> decisions) {}
+
+    /** What the recordings of a step say together, as of the bias or of a companding noise reduction. */
+    Combined combined(ServiceStep step, Stage stage) {
+        List<Measured> latest = latest(step, stage);
+        CombinedFigures figures =
+                CombinedFigures.of(service, step, all(step, stage).toList(), latest);
+        List<Decision> decisions = latest.isEmpty()
+                ? List.of()
+                : judge.decisions(step, figures.measurement(), latest.get(0).budgets());
+        return new Combined(figures, decisions);
+    }
+
     /** Every step that the machine needs, at a stage. */
     List<Standing> standings(Stage stage) {
-        return ServiceStep.of(service.heads(), service.channels()).stream()
-                .map(step -> standing(step, stage))
-                .toList();
+        return service.steps().stream().map(step -> standing(step, stage)).toList();
     }
 
     private Standing standing(ServiceStep step, Stage stage) {
+        Optional<Repair> repair = stage == Stage.AFTER ? repairSince(step) : Optional.empty();
+        if (repair.isPresent()) {
+            return new Standing(
+                    step,
+                    stage,
+                    Optional.of(Verdict.UNDECIDED),
+                    List.of("due again: " + repair.get().kind().id() + " repaired on "
+                            + repair.get().moment().date() + " (" + repair.get().what() + ")"));
+        }
         List<Verdict> verdicts = new ArrayList<>();
         List<String> why = new ArrayList<>();
-        for (Measured one : latest(step, stage)) {
-            String place = one.recorded().where().isEmpty()
-                    ? ""
-                    : " (" + one.recorded().where() + ")";
-            if (one.result().error().isPresent()) {
-                verdicts.add(Verdict.UNDECIDED);
-                why.add(one.result().error().get().message());
-            }
-            for (Decision decision : one.decisions()) {
-                verdicts.add(decision.verdict());
-                why.add(AssessmentTable.line(decision).replaceAll(" +", " ") + place);
-                correction(decision).ifPresent(why::add);
-            }
-            if (one.result().error().isEmpty() && one.decisions().isEmpty()) {
-                verdicts.add(Verdict.UNDECIDED);
-                why.add("no limit of the machine is for what this step reads" + place);
-            }
+        List<Measured> latest = latest(step, stage);
+        for (Measured one : latest) {
+            one.doubts().forEach(doubt -> add(Verdict.UNDECIDED, doubt, verdicts, why));
+            why.addAll(one.told());
+            addDecisions(one.decisions(), place(one.recorded()), verdicts, why);
+        }
+        Combined combined = combined(step, stage);
+        why.addAll(combined.figures().notes());
+        addDecisions(combined.decisions(), "", verdicts, why);
+        if (!latest.isEmpty() && verdicts.isEmpty()) {
+            add(Verdict.UNDECIDED, "no limit of the machine is for what this step reads", verdicts, why);
         }
         for (ServiceFile.Entered entered : service.entered()) {
             if (entered.step() == step && entered.stage() == stage) {
-                verdicts.add(entered.isKept() ? Verdict.PASS : Verdict.FAIL);
-                why.add(entered.name()
-                        + (entered.value().isPresent()
-                                ? " " + entered.value().getAsDouble() + " " + entered.unit()
-                                : ": done"));
+                add(
+                        entered.isKept() ? Verdict.PASS : Verdict.FAIL,
+                        entered.name()
+                                + (entered.value().isPresent()
+                                        ? " " + entered.value().getAsDouble() + " " + entered.unit()
+                                        : ": done"),
+                        verdicts,
+                        why);
             }
         }
         return new Standing(step, stage, verdicts.stream().max(Comparator.comparingInt(ServiceRecord::severity)), why);
+    }
+
+    private static void add(Verdict verdict, String line, List<Verdict> verdicts, List<String> why) {
+        verdicts.add(verdict);
+        why.add(line);
+    }
+
+    private static String place(Recorded recorded) {
+        return recorded.where().isEmpty() ? "" : " (" + recorded.where() + ")";
+    }
+
+    private static void addDecisions(List<Decision> decisions, String place, List<Verdict> verdicts, List<String> why) {
+        for (Decision decision : decisions) {
+            add(decision.verdict(), AssessmentTable.line(decision).replaceAll(" +", " ") + place, verdicts, why);
+            correction(decision).ifPresent(why::add);
+        }
+    }
+
+    /** The last repair that makes a step due, where nothing was recorded or entered for it since. */
+    private Optional<Repair> repairSince(ServiceStep step) {
+        return service.repairs().stream()
+                .filter(repair -> repair.kind().makesDue(step))
+                .filter(repair -> Stream.concat(
+                                service.recordings().stream()
+                                        .filter(one -> one.step() == step)
+                                        .map(Recorded::moment),
+                                service.entered().stream()
+                                        .filter(one -> one.step() == step)
+                                        .map(ServiceFile.Entered::moment))
+                        .allMatch((Moment moment) -> moment.isBefore(repair.moment())))
+                .reduce((first, last) -> last);
     }
 
     /** How far and which way a trimmer has to move a reading that does not keep a limit on both sides. */
@@ -152,19 +222,21 @@ final class ServiceRecord {
         };
     }
 
+    private Stream<Measured> all(ServiceStep step, Stage stage) {
+        return measured.stream()
+                .filter(one -> one.recorded().step() == step && one.recorded().stage() == stage);
+    }
+
     /** The last recording of each place; the order of the file decides within a day. */
     private List<Measured> latest(ServiceStep step, Stage stage) {
         Map<String, Measured> latest = new LinkedHashMap<>();
-        for (Measured one : measured) {
+        all(step, stage).forEach(one -> {
             Recorded recorded = one.recorded();
-            if (recorded.step() == step && recorded.stage() == stage) {
-                Measured before = latest.get(recorded.where());
-                if (before == null
-                        || !recorded.date().isBefore(before.recorded().date())) {
-                    latest.put(recorded.where(), one);
-                }
+            Measured before = latest.get(recorded.place());
+            if (before == null || !recorded.moment().isBefore(before.recorded().moment())) {
+                latest.put(recorded.place(), one);
             }
-        }
+        });
         return List.copyOf(latest.values());
     }
 

@@ -15,7 +15,7 @@ import org.tapemetrology.core.uncertainty.TestTape;
  *
  * <pre>{"tapeSpeedMillimetresPerSecond":47.6, "trackSpacingMillimetres":0.9, "trackWidthMillimetres":0.6,
  * "fullScaleVolts":2.0, "referenceLevelDbfs":-14.0, "mainsHz":50,
- * "testTape":{"name":"speed tape","toneHz":3150,"frequencyPercent":{"value":0.02,"uncertainty":0.05,"factor":2}},
+ * "testTape":{"name":"speed tape","toneHz":3150,"fullWidth":false,"frequencyPercent":{"value":0.02,"uncertainty":0.05,"factor":2}},
  * "converter":{"name":"converter","clockPpm":{"within":20}}}</pre>
  *
  * <p>For the errors of tape and converter see {@link InstrumentFile}.
@@ -27,6 +27,7 @@ import org.tapemetrology.core.uncertainty.TestTape;
  * @param referenceLevelDbfs level at which the reference section of a test tape replays
  * @param mainsHz mains frequency
  * @param toneHz frequency that the tone of the test tape has at the right speed
+ * @param fullWidthTape whether the test tape is recorded over its full width, so that long wavelengths read high by fringing
  * @param testTape how well the test tape is known
  * @param converter how well the converter is known
  */
@@ -38,8 +39,11 @@ record Setup(
         OptionalDouble referenceLevelDbfs,
         OptionalDouble mainsHz,
         OptionalDouble toneHz,
+        boolean fullWidthTape,
         TestTape testTape,
         Converter converter) {
+    private static final String FULL_WIDTH = "fullWidth";
+
     /** Nothing is known. */
     static final Setup NONE = new Setup(
             OptionalDouble.empty(),
@@ -49,6 +53,7 @@ record Setup(
             OptionalDouble.empty(),
             OptionalDouble.empty(),
             OptionalDouble.empty(),
+            false,
             TestTape.assumed(),
             Converter.assumed());
 
@@ -68,6 +73,7 @@ record Setup(
                 fields.number("referenceLevelDbfs", -120, 20),
                 fields.number("mainsHz", 45, 65),
                 tape.map(t -> t.number("toneHz", 20, 82_560)).orElse(OptionalDouble.empty()),
+                tape.map(t -> t.flag(FULL_WIDTH)).orElse(false),
                 tape.map(InstrumentFile::testTape).orElse(TestTape.assumed()),
                 converter.map(InstrumentFile::converter).orElse(Converter.assumed()));
         tape.ifPresent(JsonFields::noOthers);
@@ -78,25 +84,36 @@ record Setup(
 
     /** This setup with another tape. */
     Setup with(TestTape tape) {
-        return with(tapeSpeedMillimetresPerSecond, toneHz, tape, converter);
+        return with(tapeSpeedMillimetresPerSecond, toneHz, fullWidthTape, tape, converter);
+    }
+
+    /** This setup with the test tape that an object describes; fields that are not its own are left to the caller. */
+    Setup withTape(JsonFields fields) {
+        OptionalDouble tone = fields.number("toneHz", 20, 82_560);
+        return with(
+                tapeSpeedMillimetresPerSecond,
+                tone.isPresent() ? tone : toneHz,
+                fields.flag(FULL_WIDTH),
+                InstrumentFile.testTape(fields),
+                converter);
     }
 
     /** This setup with another converter. */
     Setup with(Converter other) {
-        return with(tapeSpeedMillimetresPerSecond, toneHz, testTape, other);
+        return with(tapeSpeedMillimetresPerSecond, toneHz, fullWidthTape, testTape, other);
     }
 
     /** This setup at another speed of the tape. */
     Setup withSpeed(double millimetresPerSecond) {
-        return with(OptionalDouble.of(millimetresPerSecond), toneHz, testTape, converter);
+        return with(OptionalDouble.of(millimetresPerSecond), toneHz, fullWidthTape, testTape, converter);
     }
 
     /** This setup with a tone of another frequency. */
     Setup withTone(double hz) {
-        return with(tapeSpeedMillimetresPerSecond, OptionalDouble.of(hz), testTape, converter);
+        return with(tapeSpeedMillimetresPerSecond, OptionalDouble.of(hz), fullWidthTape, testTape, converter);
     }
 
-    private Setup with(OptionalDouble speed, OptionalDouble tone, TestTape tape, Converter other) {
+    private Setup with(OptionalDouble speed, OptionalDouble tone, boolean fullWidth, TestTape tape, Converter other) {
         return new Setup(
                 speed,
                 trackSpacingMillimetres,
@@ -105,6 +122,7 @@ record Setup(
                 referenceLevelDbfs,
                 mainsHz,
                 tone,
+                fullWidth,
                 tape,
                 other);
     }

@@ -7,7 +7,7 @@ import java.util.List;
 import org.tapemetrology.core.transport.Transport;
 
 /**
- * Reads the description of a transport: the nominal tape speed, and a list of parts. Every part has a name and a kind; a part
+ * Reads the description of a transport, a file of its own or part of a service file: the nominal tape speed, and a list of parts. Every part has a name and a kind; a part
  * that another one drives comes after it.
  *
  * <pre>{"tapeSpeedMillimetresPerSecond":47.6,"parts":[
@@ -33,7 +33,11 @@ final class TransportFile {
     private TransportFile() {}
 
     static Transport read(Path file) throws IOException {
-        JsonFields fields = JsonFields.read(file);
+        return of(JsonFields.read(file));
+    }
+
+    /** The transport that an object describes, which may hold nothing else. */
+    static Transport of(JsonFields fields) {
         Transport.Builder builder =
                 Transport.builder(fields.requiredNumber("tapeSpeedMillimetresPerSecond", 1, 10_000));
         List<JsonFields> parts = fields.objects("parts");
@@ -48,7 +52,7 @@ final class TransportFile {
                 part.number("relativeUncertainty", 1e-6, 0.5).ifPresent(builder::withUncertainty);
             } catch (IllegalArgumentException wrong) {
                 String message = String.valueOf(wrong.getMessage());
-                throw message.startsWith(file.toString()) ? wrong : part.wrong("name", name + ": " + message);
+                throw part.isNamedBy(message) ? wrong : part.wrong("name", name + ": " + message);
             }
             part.noOthers();
         }

@@ -1,9 +1,12 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.examples;
 
+import java.io.IOException;
+import java.io.InputStream;
 import java.io.PrintStream;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
+import java.util.concurrent.Callable;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Help.Ansi;
@@ -18,7 +21,11 @@ import picocli.CommandLine.Help.Ansi;
             MeasureCommand.class,
             DiagnoseCommand.class,
             ServiceCommand.class,
+            AlignCommand.class,
+            PractiseCommand.class,
+            ReportCommand.class,
             CheckConverterCommand.class,
+            LiveCommand.class,
             GenerateCommand.class,
             ConformanceCommand.class,
             DemoCommand.class
@@ -32,7 +39,7 @@ import picocli.CommandLine.Help.Ansi;
             "pacemakers; ventilate where you use solvents. Local codes, the maker's service instructions and licensed",
             "practice come first."
         })
-public final class Workbench implements Runnable {
+public final class Workbench implements Callable<Integer> {
     /** Everything was measured. */
     static final int ALL_MEASURED = 0;
     /** At least one input or output failed. */
@@ -65,8 +72,13 @@ public final class Workbench implements Runnable {
 
     /** Runs the workbench with streams of the caller's; returns the exit status. */
     static int run(PrintStream out, PrintStream err, String... arguments) {
+        return run(System.in, out, err, arguments);
+    }
+
+    /** The same with a standard input of the caller's for what is measured live. */
+    static int run(InputStream in, PrintStream out, PrintStream err, String... arguments) {
         Workbench workbench = new Workbench(out, err);
-        CommandLine commands = new CommandLine(workbench, new Factory(out, err))
+        CommandLine commands = new CommandLine(workbench, new Factory(in, out, err))
                 .setOut(new PrintWriter(out, true, StandardCharsets.UTF_8))
                 .setErr(new PrintWriter(err, true, StandardCharsets.UTF_8))
                 .setColorScheme(CommandLine.Help.defaultColorScheme(Ansi.OFF))
@@ -97,12 +109,12 @@ public final class Workbench implements Runnable {
     }
 
     @Override
-    public void run() {
-        new DemoCommand(out, err).run();
+    public Integer call() throws IOException {
+        return new DemoCommand(out, err).call();
     }
 
-    /** Hands the two streams to the commands. */
-    private record Factory(PrintStream out, PrintStream err) implements CommandLine.IFactory {
+    /** Hands the streams to the commands. */
+    private record Factory(InputStream in, PrintStream out, PrintStream err) implements CommandLine.IFactory {
         @Override
         public <K> K create(Class<K> type) throws Exception {
             if (type == MeasureCommand.class) {
@@ -114,8 +126,20 @@ public final class Workbench implements Runnable {
             if (type == ServiceCommand.class) {
                 return type.cast(new ServiceCommand(out, err));
             }
+            if (type == AlignCommand.class) {
+                return type.cast(new AlignCommand(in, out));
+            }
+            if (type == PractiseCommand.class) {
+                return type.cast(new PractiseCommand(in, out));
+            }
+            if (type == ReportCommand.class) {
+                return type.cast(new ReportCommand(err));
+            }
             if (type == CheckConverterCommand.class) {
                 return type.cast(new CheckConverterCommand(out, err));
+            }
+            if (type == LiveCommand.class) {
+                return type.cast(new LiveCommand(in, out, err));
             }
             if (type == GenerateCommand.class) {
                 return type.cast(new GenerateCommand(err));

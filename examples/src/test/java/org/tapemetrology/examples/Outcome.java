@@ -2,6 +2,7 @@
 package org.tapemetrology.examples;
 
 import java.io.ByteArrayOutputStream;
+import java.io.InputStream;
 import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
@@ -10,9 +11,15 @@ import java.util.List;
 record Outcome(int status, String out, String err) {
     /** Runs the workbench inside this program. */
     static Outcome run(String... arguments) {
+        return run(InputStream.nullInputStream(), arguments);
+    }
+
+    /** The same with a standard input. */
+    static Outcome run(InputStream in, String... arguments) {
         ByteArrayOutputStream out = new ByteArrayOutputStream();
         ByteArrayOutputStream err = new ByteArrayOutputStream();
         int status = Workbench.run(
+                in,
                 new PrintStream(out, true, StandardCharsets.UTF_8),
                 new PrintStream(err, true, StandardCharsets.UTF_8),
                 arguments);

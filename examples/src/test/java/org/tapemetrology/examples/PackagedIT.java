@@ -194,4 +194,38 @@ class PackagedIT {
         assertThat(run(java(), "-Xmx256m", "-jar", WORKBENCH, "conformance"))
                 .endsWith("0 conform, 0 fail, 0 not read\n");
     }
+
+    /** Whoever interrupts while the reading thread waits for samples gets the result of what came, once, and status 0. */
+    @Test
+    void anInterruptedLiveMeasurementPrintsItsResult() throws IOException, InterruptedException {
+        Process process = new ProcessBuilder(
+                        java().toString(),
+                        "-jar",
+                        WORKBENCH,
+                        "live",
+                        "--rate",
+                        "8000",
+                        "--channels",
+                        "1",
+                        "--display",
+                        "none")
+                .redirectError(folder.resolve("err.txt").toFile())
+                .start();
+        int seconds = 12;
+        byte[] tone = new byte[2 * 8000 * seconds];
+        for (int i = 0; i < 8000 * seconds; i++) {
+            int sample = (int) Math.round(10_000 * Math.sin(2 * Math.PI * 3000 * i / 8000));
+            tone[2 * i] = (byte) sample;
+            tone[2 * i + 1] = (byte) (sample >> 8);
+        }
+        // When it is written, all but what pipe and reader hold, 128 KiB or 8 s, has been measured.
+        process.getOutputStream().write(tone);
+        process.getOutputStream().flush();
+        process.toHandle().destroy();
+        String said = new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+        assertThat(process.waitFor(60, TimeUnit.SECONDS)).isTrue();
+        assertThat(process.exitValue()).isZero();
+        assertThat(said.lines()).singleElement().asString().contains("\"tone.frequency\"", "\"error\":null");
+        assertThat(folder.resolve("err.txt")).isEmptyFile();
+    }
 }

@@ -130,6 +130,42 @@ class ProgrammeTest {
         assertThat(outcome.err()).contains("wrong.json", parts[1]).doesNotContain("Exception");
     }
 
+    /** Each step is judged by the limits that speak of it; setup, budgets and verdicts go with every step. */
+    @Test
+    void stepsAreJudgedAndHaveBudgets() throws IOException {
+        Path limits = Files.writeString(
+                folder.resolve("limits.json"),
+                "{\"limits\":[{\"quantity\":\"level\",\"lower\":-13,\"upper\":-11},"
+                        + "{\"quantity\":\"response\",\"fromHz\":63,\"toHz\":400,\"lower\":-3,\"upper\":3},"
+                        + "{\"quantity\":\"erasure\",\"lower\":60}]}");
+        Path setup = Files.writeString(
+                folder.resolve("setup.json"),
+                "{\"tapeSpeedMillimetresPerSecond\":47.6,\"trackSpacingMillimetres\":0.9,\"referenceLevelDbfs\":-12,"
+                        + "\"testTape\":{\"fullWidth\":true,\"levelDb\":{\"within\":0.1}}}");
+        Map<String, Object> measured =
+                measured("--limits", limits.toString(), "--budget", "analytic", "--setup", setup.toString());
+        assertThat(list(measured, "verdicts"))
+                .anyMatch(v -> "reference".equals(v.get("step"))
+                        && v.get("quantity").equals("level")
+                        && v.get("verdict").equals("pass"))
+                .anyMatch(v -> "low".equals(v.get("step")) && v.get("verdict").equals("fail"))
+                .anyMatch(v -> v.get("step") == null
+                        && v.get("quantity").equals("erasure")
+                        && v.get("verdict").equals("undecided"))
+                .noneMatch(v -> v.get("quantity").equals("response"));
+        assertThat(list(measured, "warnings"))
+                .extracting(warning -> warning.get("code"))
+                .contains("fringing");
+        assertThat(list(measured, "readings"))
+                .anyMatch(r -> r.get("quantity").equals("level") && r.get("budget") != null)
+                .anyMatch(r -> r.get("quantity").equals("azimuth.angle"))
+                .anyMatch(r -> r.get("quantity").equals("level.re-reference")
+                        && r.get("status").equals("valid"));
+        Outcome table =
+                run("measure", "--programme", description.toString(), "--limits", limits.toString(), sound.toString());
+        assertThat(table.out()).contains("step reference", "pass", "of no step");
+    }
+
     @Test
     void whatDoesNotGoTogetherIsWrongUsage() {
         Outcome outcome = run("measure", "--programme", "record-side", "--as", "noise", sound.toString());

@@ -160,14 +160,9 @@ final class ChannelMeter {
         return tone.followedPower();
     }
 
-    /** Sum of the powers of the windows of the tone that is followed. */
-    double followedPowerSum() {
-        return tone.followedPowerSum();
-    }
-
-    /** How many windows that sum has. */
-    long followedWindows() {
-        return tone.followedWindows();
+    /** The meter of the tone. */
+    ToneMeter tone() {
+        return tone;
     }
 
     Optional<DeviationSeries> deviation() {

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.tapemetrology.core.azimuth.AzimuthMeter;
+import org.tapemetrology.core.flutter.BalanceScatter;
 import org.tapemetrology.core.loss.TrackGeometry;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
@@ -33,11 +34,14 @@ final class PairMeter {
     /** The tracks, the speed and the frequencies of the level loss, where they are known. */
     record Tracks(TrackGeometry geometry, double speedCmPerSecond, List<Double> lossHz) {}
 
-    PairMeter(int sampleRateHz, OptionalDouble nominalHz, Optional<Tracks> tracks) {
+    PairMeter(int sampleRateHz, OptionalDouble nominalHz, Optional<Tracks> tracks, boolean running) {
         AzimuthMeter.Builder builder = AzimuthMeter.builder().sampleRateHz(sampleRateHz);
         tracks.ifPresent(known -> builder.tracks(known.geometry(), known.speedCmPerSecond())
                 .levelLossAtHz(
                         known.lossHz().stream().mapToDouble(Double::doubleValue).toArray()));
+        if (running) {
+            builder.running();
+        }
         this.azimuth = builder.build();
         boolean selective = nominalHz.isPresent()
                 && nominalHz.getAsDouble() >= SeparationMeter.LOWEST_TONE_HZ
@@ -51,7 +55,7 @@ final class PairMeter {
     void accept(float[] interleaved, int frames, ChannelMeter first, ChannelMeter second) {
         double firstPower = first.followedPower();
         double secondPower = second.followedPower();
-        balanceScatter.accept(first, second);
+        balanceScatter.accept(first.tone(), second.tone());
         azimuth.accept(interleaved, 0, 2, frames);
         // With a tone on both channels neither is silent, and the work can be saved.
         boolean alike = firstPower > ALIKE * secondPower && secondPower > ALIKE * firstPower;
@@ -107,6 +111,10 @@ final class PairMeter {
         Status status =
                 first.get().isValid() ? second.get().status() : first.get().status();
         return Optional.of(Reading.without(Quantity.CHANNEL_BALANCE, status, BALANCE_METHOD));
+    }
+
+    AzimuthMeter azimuth() {
+        return azimuth;
     }
 
     void reset() {

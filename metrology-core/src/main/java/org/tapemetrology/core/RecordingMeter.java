@@ -16,6 +16,7 @@ import org.tapemetrology.core.flutter.FlutterSeries;
 import org.tapemetrology.core.flutter.ToneMeter;
 import org.tapemetrology.core.level.ConverterFullScale;
 import org.tapemetrology.core.level.DigitalLevel;
+import org.tapemetrology.core.level.LevelScale;
 import org.tapemetrology.core.loss.TrackGeometry;
 import org.tapemetrology.core.noise.NoiseMeter;
 import org.tapemetrology.core.quantity.Measurement;
@@ -60,6 +61,7 @@ public final class RecordingMeter {
         private OptionalDouble mainsHz = OptionalDouble.empty();
         private Content content = Content.AUTOMATIC;
         private boolean keepDeviation;
+        private boolean running;
         private Optional<ConverterFullScale> fullScale = Optional.empty();
         private List<DigitalLevel> referenceLevels = List.of();
         private List<RecordedTone> referenceTones = List.of();
@@ -200,6 +202,20 @@ public final class RecordingMeter {
             return this;
         }
 
+        /** Keeps what a {@link LiveMeter} asks for beside the readings. */
+        Builder running() {
+            running = true;
+            return this;
+        }
+
+        int sampleRateHz() {
+            return sampleRateHz;
+        }
+
+        OptionalDouble nominalHz() {
+            return nominalHz;
+        }
+
         /**
          * Builds the meter.
          *
@@ -238,7 +254,7 @@ public final class RecordingMeter {
         }
         this.erasures = List.copyOf(perTone);
         this.pair = builder.channels == 2 && builder.content != Content.NOISE
-                ? Optional.of(new PairMeter(builder.sampleRateHz, builder.nominalHz, builder.tracks))
+                ? Optional.of(new PairMeter(builder.sampleRateHz, builder.nominalHz, builder.tracks, builder.running))
                 : Optional.empty();
     }
 
@@ -409,7 +425,25 @@ public final class RecordingMeter {
         return meter(channel).runningQuasiPeakPercent();
     }
 
-    private ChannelMeter meter(int channel) {
+    /** How many frames are wanted until the next block is worked on. */
+    int framesToBlockEnd() {
+        return (block.length - filled) / channels.size();
+    }
+
+    int blockFrames() {
+        return block.length / channels.size();
+    }
+
+    LevelScale scale(int channel) {
+        return scales.get(channel - 1);
+    }
+
+    /** What both channels allow together, where there are two. */
+    Optional<PairMeter> pair() {
+        return pair;
+    }
+
+    ChannelMeter meter(int channel) {
         if (channel < 1 || channel > channels.size()) {
             throw new IllegalArgumentException("channel " + channel + " is not in 1 to " + channels.size());
         }

@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.function.IntConsumer;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.signals.FmTone;
@@ -34,6 +35,23 @@ class AllocationTest {
                         .isValid())
                 .as("the tone was really measured")
                 .isTrue();
+    }
+
+    @ParameterizedTest
+    @CsvSource({"1, FLUTTER_WEIGHTED_QUASI_PEAK, VOLUME", "2, FLUTTER_WEIGHTED_TWO_SIGMA, PROGRAMME_PEAK_TWO"})
+    void aBlockOfALiveToneAllocatesNothing(int channels, Quantity figure, LiveMeter.Indicator indicator) {
+        float[] interleaved = tone(channels);
+        LiveMeter meter = LiveMeter.builder(RecordingMeter.builder(RATE, channels))
+                .flutter(figure)
+                .indicator(indicator)
+                .build();
+
+        long allocated = allocatedBytes(block -> meter.accept(interleaved, block * BLOCK * channels, BLOCK));
+
+        assertThat(allocated).isZero();
+        assertThat(meter.reading().channels().get(0).flutter().worstPercent())
+                .as("the tone was really measured")
+                .isPresent();
     }
 
     /** Negative control: one array of 16 bytes of content in the whole time is seen. */

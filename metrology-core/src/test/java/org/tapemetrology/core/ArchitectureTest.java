@@ -73,6 +73,7 @@ class ArchitectureTest {
             "azimuth",
             "tone",
             "level",
+            "loss",
             "response",
             "noise",
             "separation",

@@ -5,7 +5,10 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 import org.tapemetrology.core.level.DigitalLevel;
 import org.tapemetrology.core.loss.TrackGeometry;
 import org.tapemetrology.core.quantity.Measurement;
@@ -51,6 +54,35 @@ class RecordingMeterTest {
 
     private static double value(Measurement measurement, Quantity quantity) {
         return measurement.find(quantity).orElseThrow().value().orElseThrow();
+    }
+
+    /**
+     * Every frequency that a response tape may hold, with flutter, told and not told: a level within 0.1 dB (the meter's own
+     * figure is far below; the ends of the stretch count) or a status, and never an error of the meters beside it.
+     */
+    @ParameterizedTest
+    @ValueSource(
+            doubles = {
+                20, 31.5, 40, 50, 63, 70, 79, 84, 90, 100, 125, 160, 250, 315, 500, 1000, 3150, 6300, 6667, 8000,
+                10_000, 12_500, 14_000, 16_000, 18_000, 20_000
+            })
+    void aToneOfAnyFrequencyIsMeasured(double hz) {
+        Signal tone = FmTone.builder(hz)
+                .amplitude(0.25)
+                .sine(4, 0.003)
+                .harmonic(3, 0.01)
+                .build();
+        for (RecordingMeter meter : List.of(
+                RecordingMeter.builder(RATE, 2)
+                        .nominalHz(hz)
+                        .content(Content.TONE)
+                        .build(),
+                RecordingMeter.builder(RATE, 2).build())) {
+            Measurement measured = measure(meter, 4, tone, tone);
+            measured.find(Quantity.LEVEL, 1)
+                    .flatMap(level -> level.value().isPresent() ? Optional.of(level) : Optional.empty())
+                    .ifPresent(level -> assertThat(level.value().orElseThrow()).isCloseTo(-12.04, within(0.1)));
+        }
     }
 
     /** Closed form; 1 % of the value is what the distortion meter promises. */

@@ -3,8 +3,11 @@ package org.tapemetrology.core.alignment;
 
 import static org.tapemetrology.core.quantity.Quantity.AZIMUTH_ANGLE;
 import static org.tapemetrology.core.quantity.Quantity.AZIMUTH_DELAY;
+import static org.tapemetrology.core.quantity.Quantity.AZIMUTH_LEVEL_DROP;
+import static org.tapemetrology.core.quantity.Quantity.BIAS_DROP;
 import static org.tapemetrology.core.quantity.Quantity.CHANNEL_BALANCE;
 import static org.tapemetrology.core.quantity.Quantity.CHANNEL_POLARITY;
+import static org.tapemetrology.core.quantity.Quantity.COMPANDING_TRACKING;
 import static org.tapemetrology.core.quantity.Quantity.DISTORTION_DIFFERENCE_FREQUENCY;
 import static org.tapemetrology.core.quantity.Quantity.DISTORTION_MODULATION;
 import static org.tapemetrology.core.quantity.Quantity.DISTORTION_THD;
@@ -21,6 +24,7 @@ import static org.tapemetrology.core.quantity.Quantity.FLUTTER_WEIGHTED_RMS;
 import static org.tapemetrology.core.quantity.Quantity.FLUTTER_WEIGHTED_TWO_SIGMA;
 import static org.tapemetrology.core.quantity.Quantity.HUM;
 import static org.tapemetrology.core.quantity.Quantity.LEVEL;
+import static org.tapemetrology.core.quantity.Quantity.LEVEL_MAXIMUM_OUTPUT;
 import static org.tapemetrology.core.quantity.Quantity.LEVEL_RE_REFERENCE;
 import static org.tapemetrology.core.quantity.Quantity.LEVEL_VOLTAGE;
 import static org.tapemetrology.core.quantity.Quantity.NOISE_AVERAGE;
@@ -85,6 +89,7 @@ public enum ServiceStep {
             "Replay a tone of short wavelength, check with a lower frequency against an error of a whole cycle, and set the delay between the channels to zero; on a mono machine set the highest level.",
             AZIMUTH_DELAY,
             AZIMUTH_ANGLE,
+            AZIMUTH_LEVEL_DROP,
             CHANNEL_POLARITY),
     /** Replay level of each channel and their balance. */
     REPLAY_LEVEL(
@@ -112,7 +117,8 @@ public enum ServiceStep {
     BIAS(
             "bias",
             false,
-            "Raise the bias until the tone of short wavelength has passed its highest level and fallen by the drop that the tape's maker states."),
+            "Raise the bias until the tone of short wavelength has passed its highest level and fallen by the drop that the tape's maker states.",
+            BIAS_DROP),
     /** Record sensitivity: what is recorded comes back at the level that was sent. */
     RECORD_SENSITIVITY(
             "record-sensitivity",
@@ -141,7 +147,8 @@ public enum ServiceStep {
             DISTORTION_THD,
             DISTORTION_THD_PLUS_NOISE,
             DISTORTION_DIFFERENCE_FREQUENCY,
-            DISTORTION_MODULATION),
+            DISTORTION_MODULATION,
+            LEVEL_MAXIMUM_OUTPUT),
     /** Noise of a tape recorded with the inputs closed. */
     NOISE(
             "noise",
@@ -164,7 +171,9 @@ public enum ServiceStep {
     COMPANDING(
             "companding-noise-reduction",
             false,
-            "Record tones at several levels with and without the companding noise reduction and compare what comes back.");
+            "Record tones at several levels with and without the companding noise reduction and compare what comes back; first the replayed reference level has to be right.",
+            COMPANDING_TRACKING,
+            LEVEL_RE_REFERENCE);
 
     private final String id;
     private final boolean needsReferenceTape;

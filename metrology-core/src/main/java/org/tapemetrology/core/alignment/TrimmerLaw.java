@@ -20,7 +20,7 @@ public final class TrimmerLaw {
     /** By how much of itself the slope may change over a whole turn. */
     private static final double TAPER = 0.3;
     /** Dead travel of a trimmer that nobody knows, in turns. */
-    private static final double DEAD_TRAVEL = 0.05;
+    static final double DEAD_TRAVEL = 0.05;
 
     private double slope;
     private double loss;
@@ -60,7 +60,9 @@ public final class TrimmerLaw {
         }
         slopeVariance += square(TAPER * slope * Math.min(1, Math.abs(turns)));
         double ofLoss = reverses(turns) ? -Math.signum(turns) : 0;
-        double noise = square(standardUncertainty) + square(HAND * slope * turns);
+        // Which way the trimmer was turned last nobody knows: dead travel may swallow much of a first small turn.
+        double lost = isSenseKnown() ? 0 : slope * DEAD_TRAVEL;
+        double noise = square(standardUncertainty) + square(HAND * slope * turns) + square(lost);
         double expected = slope * turns + loss * ofLoss;
         double alongSlope = slopeVariance * turns + covariance * ofLoss;
         double alongLoss = covariance * turns + lossVariance * ofLoss;
@@ -118,6 +120,15 @@ public final class TrimmerLaw {
      */
     public double perTurnDeviation() {
         return Math.sqrt(slopeVariance);
+    }
+
+    /**
+     * Whether it is known which way the reading goes when the trimmer is turned clockwise.
+     *
+     * @return true where the slope is larger than its doubt
+     */
+    public boolean isSenseKnown() {
+        return perTurnDeviation() < Math.abs(slope);
     }
 
     /**

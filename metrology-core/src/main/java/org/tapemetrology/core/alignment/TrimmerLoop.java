@@ -12,9 +12,9 @@ import org.tapemetrology.core.quantity.StandardUncertainty;
  * Sets a trimmer by repeated measurement: read, turn as told, read again. On a machine of two heads each reading is a round
  * of record, rewind and replay; every round improves the estimate of what the trimmer does.
  *
- * <p>It is done where the reading keeps the tolerance with its expanded uncertainty, and as near as can be known where it
- * lies closer to the target than half of that. It is out of reach where two turns that should have been seen plainly did
- * not move the reading. The scatter of a reading ({@link Reading#typeA()}) counts for the steps; what is wrong with tape and
+ * <p>Where not even the sense of the trimmer is known, the first turn is a small one. It is done where the reading keeps the tolerance with its expanded uncertainty, and as near as can be known where it
+ * lies closer to the target than half of that. It is out of reach where the trimmer is at its {@link #stopped() stop}, or two turns
+ * that should have been seen plainly did not move the reading. The scatter of a reading ({@link Reading#typeA()}) counts for the steps; what is wrong with tape and
  * converter stays the same from round to round and counts for the tolerance alone.
  *
  * <p>Thread-confined.
@@ -25,6 +25,10 @@ public final class TrimmerLoop {
 
     private static final double MOVED = 0.25;
     private static final int IDLE_TURNS = 2;
+    /** Part of the turn that is made first where not even the sense of the trimmer is known. */
+    private static final double PROBE = 0.25;
+    /** In turns. */
+    private static final double LEAST_PROBE = 3 * TrimmerLaw.DEAD_TRAVEL;
 
     private final String trimmer;
     private final Target target;
@@ -33,8 +37,11 @@ public final class TrimmerLoop {
     private OptionalDouble asked = OptionalDouble.empty();
     private double lastValue;
     private double lastScatter;
+    private double lastTurn;
+    private double lastExpected;
     private int idle;
     private int rounds;
+    private boolean stopped;
 
     /**
      * A loop that has read nothing yet.
@@ -63,6 +70,7 @@ public final class TrimmerLoop {
         }
         if (!reading.isValid()) {
             return new Instruction(
+                    trimmer,
                     State.NO_READING,
                     0,
                     OptionalDouble.empty(),
@@ -83,11 +91,18 @@ public final class TrimmerLoop {
         if (idle >= IDLE_TURNS) {
             return still(State.OUT_OF_REACH, value, "out of reach: the reading does not follow the trimmer");
         }
-        double turns = law.turnsFor(change);
+        if (stopped && asked.isEmpty() && law.turnsFor(change) * lastTurn > 0) {
+            return still(State.OUT_OF_REACH, value, "out of reach: the trimmer is at its stop");
+        }
+        stopped = false;
+        double turns = law.isSenseKnown() ? law.turnsFor(change) : probe(law.turnsFor(change));
+        lastTurn = turns;
+        lastExpected = law.isSenseKnown() ? change : law.perTurn() * turns;
         asked = OptionalDouble.of(turns);
         lastValue = value;
         lastScatter = scatter;
         return new Instruction(
+                trimmer,
                 State.TURN,
                 change,
                 asked,
@@ -104,24 +119,39 @@ public final class TrimmerLoop {
                         target.unit().symbol()));
     }
 
+    /** A small turn that tells the sense, but one that dead travel does not swallow. */
+    private static double probe(double turns) {
+        return Math.copySign(Math.max(PROBE * Math.abs(turns), LEAST_PROBE), turns);
+    }
+
     private void learn(double value, double scatter) {
         if (asked.isEmpty()) {
+            return;
+        }
+        if (stopped) {
+            asked = OptionalDouble.empty(); // how far it went is not known
             return;
         }
         double turns = asked.getAsDouble();
         double moved = value - lastValue;
         double uncertainty = Math.hypot(scatter, lastScatter);
-        double expected = target.value() - lastValue;
-        boolean plain = Math.abs(expected) > PLAIN * Math.max(uncertainty, Double.MIN_NORMAL);
-        idle = plain && moved / expected < MOVED ? idle + 1 : 0;
+        boolean plain = Math.abs(lastExpected) > PLAIN * Math.max(uncertainty, Double.MIN_NORMAL);
+        double followed = law.isSenseKnown() ? moved / lastExpected : Math.abs(moved / lastExpected);
+        idle = plain && followed < MOVED ? idle + 1 : 0;
         if (idle < IDLE_TURNS) {
             law.observe(turns, moved, uncertainty);
         }
         asked = OptionalDouble.empty();
     }
 
+    /** Tells that the turn which was asked for last ended at the stop of the trimmer. */
+    public void stopped() {
+        stopped = true;
+    }
+
     private Instruction still(State state, double value, String why) {
         return new Instruction(
+                trimmer,
                 state,
                 0,
                 OptionalDouble.empty(),

@@ -86,9 +86,11 @@ public final class AzimuthMeter {
     private final double[] lossFrequenciesHz;
 
     private final FrameSplitter splitter;
+    private final CrossTransform transform;
     private final CrossSpectrum spectrum;
     private final DelaySearch search;
     private final DelayTrack track;
+    private final @Nullable RunningDelay running;
     /** The frames of the last second, which are followed as soon as it is known about which delay. */
     private final CrossFrame[] held;
 
@@ -103,14 +105,18 @@ public final class AzimuthMeter {
         geometry = builder.geometry;
         speedCmPerSecond = builder.speedCmPerSecond;
         lossFrequenciesHz = builder.lossFrequenciesHz.clone();
-        spectrum = new CrossSpectrum(sampleRateHz);
-        search = new DelaySearch(expectedMicroseconds * MICRO, spectrum.bins());
-        track = new DelayTrack(spectrum.bins());
-        held = new CrossFrame[(int) ((LEAST_SECONDS * sampleRateHz - spectrum.size()) / spectrum.hop()) + 1];
+        transform = new CrossTransform(sampleRateHz);
+        spectrum = new CrossSpectrum(transform, 1);
+        search = new DelaySearch(expectedMicroseconds * MICRO, transform.bins());
+        track = new DelayTrack(transform.bins());
+        held = new CrossFrame[(int) ((LEAST_SECONDS * sampleRateHz - transform.size()) / transform.hop()) + 1];
         for (int i = 0; i < held.length; i++) {
-            held[i] = spectrum.newFrame();
+            held[i] = transform.newFrame();
         }
-        splitter = new FrameSplitter(2, spectrum.size(), spectrum.hop(), this::analyse);
+        splitter = new FrameSplitter(2, transform.size(), transform.hop(), this::analyse);
+        running = builder.running
+                ? new RunningDelay(transform, transform.hop() / sampleRateHz, expectedMicroseconds * MICRO)
+                : null;
     }
 
     /**
@@ -147,15 +153,19 @@ public final class AzimuthMeter {
     }
 
     private void analyse(double[][] samples, long first) {
-        watchOverload(samples, first == 0 ? 0 : spectrum.size() - spectrum.hop());
-        CrossFrame frame = held[(int) (spectrum.frames() % held.length)];
-        if (!spectrum.add(samples[0], samples[1], frame)) {
+        watchOverload(samples, first == 0 ? 0 : transform.size() - transform.hop());
+        CrossFrame frame = held[(int) (frames() % held.length)];
+        transform.transform(samples[0], samples[1], frame);
+        if (running != null) {
+            running.add(frame);
+        }
+        if (!spectrum.add(frame)) {
             return;
         }
         if (following) {
             track.add(spectrum, frame);
         }
-        long since = spectrum.frames() - held.length;
+        long since = frames() - held.length;
         if (since >= 0 && since % FRAMES_PER_LOOK == 0 && search.find(spectrum)) {
             if (following && !track.isElsewhere(search)) {
                 track.follow(search);
@@ -166,22 +176,53 @@ public final class AzimuthMeter {
         }
     }
 
+    private long frames() {
+        return (long) spectrum.frames();
+    }
+
     private void followFromHeld() {
         track.start(search);
         for (int i = 0; i < held.length; i++) {
-            track.add(spectrum, held[(int) ((spectrum.frames() + i) % held.length)]);
+            track.add(spectrum, held[(int) ((frames() + i) % held.length)]);
         }
     }
 
     private void watchOverload(double[][] samples, int from) {
         for (int channel = 0; channel < 2; channel++) {
             int run = atFullScale[channel];
-            for (int i = from; i < spectrum.size(); i++) {
+            for (int i = from; i < transform.size(); i++) {
                 run = Math.abs(samples[channel][i]) >= FULL_SCALE ? run + 1 : 0;
                 overloaded[channel] |= run >= OVERLOAD_SAMPLES;
             }
             atFullScale[channel] = run;
         }
+    }
+
+    /**
+     * Whether the running delay is known at this moment.
+     *
+     * @return false without {@link Builder#running()} and where the channels have nothing in common, too
+     */
+    public boolean hasRunningDelay() {
+        return running != null && running.isFound() && splitter.finite();
+    }
+
+    /**
+     * Sum of the delays of the frames, as each was when it was taken, near that of the last second.
+     *
+     * @return the sum in us; 0 without {@link Builder#running()}
+     */
+    public double runningDelaySum() {
+        return running == null ? 0 : running.sum() / MICRO;
+    }
+
+    /**
+     * How many delays {@link #runningDelaySum()} has.
+     *
+     * @return their number since the start
+     */
+    public long runningDelayCount() {
+        return running == null ? 0 : running.count();
     }
 
     /**
@@ -277,10 +318,10 @@ public final class AzimuthMeter {
             return Status.INSUFFICIENT_DATA;
         }
         double ratio = spectrum.powerRatio();
-        if (spectrum.frames() == 0 || !(ratio <= MOST_POWER_RATIO && ratio >= 1 / MOST_POWER_RATIO)) {
+        if (frames() == 0 || !(ratio <= MOST_POWER_RATIO && ratio >= 1 / MOST_POWER_RATIO)) {
             return Status.NO_CARRIER;
         }
-        if (spectrum.frames() < held.length) {
+        if (frames() < held.length) {
             return Status.INSUFFICIENT_DATA;
         }
         return search.find(spectrum) ? Status.VALID : Status.AMBIGUOUS;
@@ -326,6 +367,9 @@ public final class AzimuthMeter {
     public void reset() {
         splitter.reset();
         spectrum.reset();
+        if (running != null) {
+            running.reset();
+        }
         following = false;
         for (int channel = 0; channel < 2; channel++) {
             atFullScale[channel] = 0;
@@ -337,6 +381,7 @@ public final class AzimuthMeter {
     public static final class Builder {
         private double sampleRateHz;
         private boolean coarse;
+        private boolean running;
         private double coarseMicroseconds;
         private @Nullable TrackGeometry geometry;
         private double speedCmPerSecond;
@@ -365,6 +410,16 @@ public final class AzimuthMeter {
         public Builder coarseDelayMicroseconds(double microseconds) {
             coarseMicroseconds = Require.inRange("coarseDelayMicroseconds", microseconds, -2000, 2000);
             coarse = true;
+            return this;
+        }
+
+        /**
+         * Keeps a running delay too, which follows a head while it is turned: see {@link #runningDelaySum()}.
+         *
+         * @return this builder
+         */
+        public Builder running() {
+            running = true;
             return this;
         }
 

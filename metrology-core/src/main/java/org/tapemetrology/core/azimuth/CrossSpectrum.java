@@ -2,12 +2,9 @@
 package org.tapemetrology.core.azimuth;
 
 import java.util.Arrays;
-import org.apache.commons.math3.transform.DftNormalization;
-import org.apache.commons.math3.transform.FastFourierTransformer;
-import org.apache.commons.math3.transform.TransformType;
 
 /**
- * Cross spectrum of two channels over Hann frames that overlap by half, summed with the power of each channel.
+ * Cross spectra of frames summed with the power of each channel, and what their phases say.
  *
  * <p>In a bin at frequency f the cross spectrum of a delayed channel does not have the phase {@code -2 pi f t} but that of
  * the frequency that stands in the bin at that moment. That frequency is the derivative of the phase of the short-time
@@ -16,17 +13,6 @@ import org.apache.commons.math3.transform.TransformType;
  * part in it. With it the phase is right for a tone that flutters, a sweep, and noise alike, frame by frame.
  */
 final class CrossSpectrum {
-    private static final double LEAST_FRAME_SECONDS = 0.064;
-    private static final double LOWEST_HZ = 20;
-    private static final double HIGHEST_HZ = 24_000;
-    /** Of the sampling rate: what lies above has its image within the window's main lobe or in a converter's edge. */
-    private static final double USABLE = 0.48;
-    /** Constant input reaches bin 1, by the window. */
-    private static final int LOWEST_BIN = 3;
-
-    /** Below this mean square of a channel, -90 dBFS, a frame is silent: 16-bit dither is at -93 dBFS. */
-    private static final double SILENCE = 0.5e-9;
-
     /** Chance that a bin of independent noise counts as coherent. */
     private static final double CHANCE = 1e-6;
     /** Bins weaker than this of the strongest one, -50 dB, are left to hum and crosstalk. */
@@ -48,15 +34,9 @@ final class CrossSpectrum {
     /** How far the frequency in a bin can be from its centre: so far off, the window's side lobes are 54 dB down. */
     private static final double FARTHEST_BINS = 6;
 
-    private final int size;
+    private final double kept;
     private final double binRadPerSecond;
     private final int firstBin;
-    private final double[] window;
-    private final double[] windowDerivative;
-    private final double powerScale;
-    private final double[][] plain;
-    private final double[][] derivative;
-
     private final CrossFrame sum;
     private final double[] firstPower;
     private final double[] secondPower;
@@ -64,31 +44,22 @@ final class CrossSpectrum {
     private final double[] variance;
 
     private double strongest;
-    private long frames;
+    private double frames;
     private double firstTotal;
     private double secondTotal;
 
-    CrossSpectrum(double rateHz) {
-        int length = 1;
-        while (length < LEAST_FRAME_SECONDS * rateHz) {
-            length *= 2;
-        }
-        size = length;
-        binRadPerSecond = 2 * Math.PI * rateHz / size;
-        firstBin = Math.max(LOWEST_BIN, (int) Math.ceil(LOWEST_HZ * size / rateHz));
-        int bins = (int) (Math.min(HIGHEST_HZ, USABLE * rateHz) * size / rateHz) + 1 - firstBin;
-        window = new double[size];
-        windowDerivative = new double[size];
-        double squares = 0;
-        for (int i = 0; i < size; i++) {
-            double angle = 2 * StrictMath.PI * (i + 0.5) / size;
-            window[i] = 0.5 - 0.5 * StrictMath.cos(angle);
-            windowDerivative[i] = StrictMath.PI * rateHz / size * StrictMath.sin(angle);
-            squares += window[i] * window[i];
-        }
-        powerScale = 2 / (size * squares);
-        plain = new double[2][size];
-        derivative = new double[2][size];
+    /**
+     * A sum of nothing yet.
+     *
+     * @param transform what makes the frames
+     * @param kept what is left of the sum when the next frame comes: 1, or less for a sum that forgets; the powers of
+     *     silent frames are not forgotten
+     */
+    CrossSpectrum(CrossTransform transform, double kept) {
+        this.kept = kept;
+        this.binRadPerSecond = transform.binRadPerSecond();
+        this.firstBin = transform.firstBin();
+        int bins = transform.bins();
         sum = new CrossFrame(bins);
         firstPower = new double[bins];
         secondPower = new double[bins];
@@ -96,76 +67,24 @@ final class CrossSpectrum {
         Arrays.fill(variance, -1);
     }
 
-    int size() {
-        return size;
-    }
-
-    int hop() {
-        return size / 2;
-    }
-
-    CrossFrame newFrame() {
-        return new CrossFrame(variance.length);
-    }
-
-    /** Adds a frame and writes its cross spectrum; false, and nothing is added, where either channel is silent. */
-    boolean add(double[] first, double[] second, CrossFrame frame) {
-        transform(first, second, window, plain);
-        transform(first, second, windowDerivative, derivative);
-        double firstFrame = 0;
-        double secondFrame = 0;
-        for (int i = 0; i < variance.length; i++) {
-            int k = firstBin + i;
-            int mirror = size - k;
-            // Of one complex transform: first channel from the even part, second from the odd part; both twice as
-            // large.
-            double ar = plain[0][k] + plain[0][mirror];
-            double ai = plain[1][k] - plain[1][mirror];
-            double br = plain[1][k] + plain[1][mirror];
-            double bi = plain[0][mirror] - plain[0][k];
-            double adr = derivative[0][k] + derivative[0][mirror];
-            double adi = derivative[1][k] - derivative[1][mirror];
-            double bdr = derivative[1][k] + derivative[1][mirror];
-            double bdi = derivative[0][mirror] - derivative[0][k];
-            frame.re[i] = br * ar + bi * ai;
-            frame.im[i] = bi * ar - br * ai;
-            frame.derivativeRe[i] = 0.5 * (br * adr + bi * adi - (bdr * ar + bdi * ai));
-            frame.derivativeIm[i] = 0.5 * (bi * adr - br * adi - (bdi * ar - bdr * ai));
-            firstFrame += ar * ar + ai * ai;
-            secondFrame += br * br + bi * bi;
-        }
-        firstFrame *= 0.25 * powerScale;
-        secondFrame *= 0.25 * powerScale;
-        firstTotal += firstFrame;
-        secondTotal += secondFrame;
-        if (firstFrame < SILENCE || secondFrame < SILENCE) {
+    /** Adds a frame; false, and only the powers are added, where either channel is silent. */
+    boolean add(CrossFrame frame) {
+        firstTotal += frame.first;
+        secondTotal += frame.second;
+        if (CrossTransform.isSilent(frame)) {
             return false;
         }
         for (int i = 0; i < variance.length; i++) {
-            int k = firstBin + i;
-            int mirror = size - k;
-            double ar = plain[0][k] + plain[0][mirror];
-            double ai = plain[1][k] - plain[1][mirror];
-            double br = plain[1][k] + plain[1][mirror];
-            double bi = plain[0][mirror] - plain[0][k];
-            firstPower[i] += ar * ar + ai * ai;
-            secondPower[i] += br * br + bi * bi;
-            sum.re[i] += frame.re[i];
-            sum.im[i] += frame.im[i];
-            sum.derivativeRe[i] += frame.derivativeRe[i];
-            sum.derivativeIm[i] += frame.derivativeIm[i];
+            firstPower[i] = kept * firstPower[i] + frame.firstPower[i];
+            secondPower[i] = kept * secondPower[i] + frame.secondPower[i];
+            sum.re[i] = kept * sum.re[i] + frame.re[i];
+            sum.im[i] = kept * sum.im[i] + frame.im[i];
+            sum.derivativeRe[i] = kept * sum.derivativeRe[i] + frame.derivativeRe[i];
+            sum.derivativeIm[i] = kept * sum.derivativeIm[i] + frame.derivativeIm[i];
         }
-        frames++;
+        frames = kept * frames + 1;
         weigh();
         return true;
-    }
-
-    private void transform(double[] first, double[] second, double[] shape, double[][] out) {
-        for (int i = 0; i < size; i++) {
-            out[0][i] = shape[i] * first[i];
-            out[1][i] = shape[i] * second[i];
-        }
-        FastFourierTransformer.transformInPlace(out, DftNormalization.STANDARD, TransformType.FORWARD);
     }
 
     /**
@@ -281,8 +200,8 @@ final class CrossSpectrum {
         return frames * INDEPENDENT_FRAMES * BINS_PER_INDEPENDENT;
     }
 
-    /** Frames that were added. */
-    long frames() {
+    /** Frames that were added, as many as are left of them. */
+    double frames() {
         return frames;
     }
 

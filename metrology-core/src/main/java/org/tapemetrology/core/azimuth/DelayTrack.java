@@ -22,6 +22,7 @@ final class DelayTrack {
     private double reference;
     private int polarity;
     private double quarterCycle;
+    private double latestDelay;
 
     DelayTrack(int bins) {
         line = new PhaseLine(bins);
@@ -47,11 +48,11 @@ final class DelayTrack {
         return Math.abs(found.delay() - reference) > quarterCycle || found.polarity() != polarity;
     }
 
-    /** Takes the delay of a frame: the highest peak within half a cycle of the reference. */
-    void add(CrossSpectrum spectrum, CrossFrame frame) {
+    /** Takes the delay of a frame: the highest peak within half a cycle of the reference. False where there is none. */
+    boolean add(CrossSpectrum spectrum, CrossFrame frame) {
         spectrum.frameLine(frame, line);
         if (line.isEmpty()) {
-            return;
+            return false;
         }
         double reach = line.period() / 2;
         double step = 2 * reach / (POINTS - 1);
@@ -65,11 +66,19 @@ final class DelayTrack {
         double delay = line.climb(reference - reach + best * step, polarity);
         double information = line.information() / spectrum.independent();
         boolean fits = polarity * line.value() > LEAST_FIT * line.weightSum();
-        if (fits && information > 0 && Math.abs(delay - reference) <= 2 * reach) {
+        boolean counts = fits && information > 0 && Math.abs(delay - reference) <= 2 * reach;
+        if (counts) {
+            latestDelay = delay;
             double scatter = CrossSpectrum.BINS_PER_INDEPENDENT * line.scatter(delay);
             even.add(delay - centre, scatter, 1 / information, 1);
             informed.add(delay - centre, scatter, 1 / information, information);
         }
+        return counts;
+    }
+
+    /** Delay in s of the last frame that had one. */
+    double latestDelay() {
+        return latestDelay;
     }
 
     private DelayStatistics forMean() {

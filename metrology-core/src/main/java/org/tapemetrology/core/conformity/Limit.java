@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.conformity;
 
+import java.util.Optional;
 import java.util.OptionalDouble;
 import org.tapemetrology.core.internal.Require;
 import org.tapemetrology.core.quantity.Confidence;
@@ -17,6 +18,7 @@ import org.tapemetrology.core.quantity.Unit;
  * @param lower least allowed value, empty where there is none
  * @param upper greatest allowed value, empty where there is none
  * @param atFrequencyHz frequency of the reading that is limited, empty for a quantity that is no table over frequency
+ * @param range frequencies of the readings that are limited: one part of a tolerance field; empty where there is none
  * @param name what a report calls it
  * @param source standard and edition, or maker's document, that sets it
  * @param confidence how well that is known
@@ -27,9 +29,35 @@ public record Limit(
         OptionalDouble lower,
         OptionalDouble upper,
         OptionalDouble atFrequencyHz,
+        Optional<Range> range,
         String name,
         String source,
         Confidence confidence) {
+
+    /**
+     * A range of frequencies, its ends included.
+     *
+     * @param fromHz lowest frequency in Hz
+     * @param toHz highest frequency in Hz
+     */
+    public record Range(double fromHz, double toHz) {
+        /**
+         * A range, checked.
+         *
+         * @param fromHz lowest frequency, above 0
+         * @param toHz highest frequency, at least the lowest
+         */
+        public Range {
+            Require.positive("fromHz", fromHz);
+            if (!(toHz >= fromHz && toHz < Double.POSITIVE_INFINITY)) {
+                throw new IllegalArgumentException("toHz " + toHz + " is not in [" + fromHz + ", infinity)");
+            }
+        }
+
+        private boolean holds(double frequencyHz) {
+            return frequencyHz >= (1 - SAME_FREQUENCY) * fromHz && frequencyHz <= (1 + SAME_FREQUENCY) * toHz;
+        }
+    }
 
     /** Frequencies of a table are set in three or more digits. */
     private static final double SAME_FREQUENCY = 0.005;
@@ -42,11 +70,15 @@ public record Limit(
      * @param lower least allowed value
      * @param upper greatest allowed value
      * @param atFrequencyHz frequency of the reading
+     * @param range frequencies of the readings; not together with a frequency
      * @param name what a report calls it
      * @param source what sets it
      * @param confidence how well that is known
      */
     public Limit {
+        if (atFrequencyHz.isPresent() && range.isPresent()) {
+            throw new IllegalArgumentException(name + ": a limit is for one frequency or for a range, not for both");
+        }
         if (lower.isEmpty() && upper.isEmpty()) {
             throw new IllegalArgumentException(name + ": a limit needs a lower or an upper bound");
         }
@@ -121,7 +153,16 @@ public record Limit(
             String name,
             String source,
             Confidence confidence) {
-        return new Limit(quantity, quantity.unit(), lower, upper, OptionalDouble.empty(), name, source, confidence);
+        return new Limit(
+                quantity,
+                quantity.unit(),
+                lower,
+                upper,
+                OptionalDouble.empty(),
+                Optional.empty(),
+                name,
+                source,
+                confidence);
     }
 
     /**
@@ -131,7 +172,36 @@ public record Limit(
      * @return the same limit there
      */
     public Limit atFrequency(double frequencyHz) {
-        return new Limit(quantity, unit, lower, upper, OptionalDouble.of(frequencyHz), name, source, confidence);
+        return new Limit(
+                quantity,
+                unit,
+                lower,
+                upper,
+                OptionalDouble.of(frequencyHz),
+                Optional.empty(),
+                name,
+                source,
+                confidence);
+    }
+
+    /**
+     * This limit for the readings of a range of a table: a part of a tolerance field.
+     *
+     * @param fromHz lowest frequency in Hz
+     * @param toHz highest frequency in Hz
+     * @return the same limit there
+     */
+    public Limit within(double fromHz, double toHz) {
+        return new Limit(
+                quantity,
+                unit,
+                lower,
+                upper,
+                OptionalDouble.empty(),
+                Optional.of(new Range(fromHz, toHz)),
+                name,
+                source,
+                confidence);
     }
 
     /**
@@ -140,11 +210,12 @@ public record Limit(
      * @return the same bounds in dB
      */
     public Limit reReference() {
-        return new Limit(quantity, Unit.DECIBEL, lower, upper, atFrequencyHz, name, source, confidence);
+        return new Limit(quantity, Unit.DECIBEL, lower, upper, atFrequencyHz, range, name, source, confidence);
     }
 
     /**
-     * Whether this limit speaks of a reading: the quantity, and the frequency within 0.5 %, are the same.
+     * Whether this limit speaks of a reading: the quantity, and the frequency within 0.5 %, are the same, or the frequency
+     * lies in the range.
      *
      * @param reading the reading
      * @return true where it does
@@ -152,6 +223,10 @@ public record Limit(
     public boolean appliesTo(Reading reading) {
         if (reading.quantity() != quantity) {
             return false;
+        }
+        if (range.isPresent()) {
+            return reading.atFrequencyHz().isPresent()
+                    && range.get().holds(reading.atFrequencyHz().getAsDouble());
         }
         if (atFrequencyHz.isEmpty()) {
             return true;

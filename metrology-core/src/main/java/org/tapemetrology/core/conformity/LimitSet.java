@@ -9,6 +9,7 @@ import static org.tapemetrology.core.quantity.Quantity.ERASURE;
 import static org.tapemetrology.core.quantity.Quantity.FLUTTER_WEIGHTED_QUASI_PEAK;
 import static org.tapemetrology.core.quantity.Quantity.NOISE_QUASI_PEAK;
 import static org.tapemetrology.core.quantity.Quantity.NOISE_UNWEIGHTED;
+import static org.tapemetrology.core.quantity.Quantity.RESPONSE;
 import static org.tapemetrology.core.quantity.Quantity.SEPARATION;
 import static org.tapemetrology.core.quantity.Quantity.SPEED_ERROR;
 
@@ -87,6 +88,44 @@ public record LimitSet(String name, List<Limit> limits) {
     }
 
     /**
+     * The limits that speak of a measurement.
+     *
+     * @param measurement readings
+     * @return those limits that apply to any of them
+     */
+    public LimitSet of(Measurement measurement) {
+        return new LimitSet(
+                name,
+                limits.stream().filter(limit -> speaksOf(limit, measurement)).toList());
+    }
+
+    /**
+     * The limits that speak of none of several measurements.
+     *
+     * @param measurements parts of what was measured
+     * @return those limits that apply to no reading of any of them
+     */
+    public LimitSet ofNoneOf(List<Measurement> measurements) {
+        return new LimitSet(
+                name,
+                limits.stream()
+                        .filter(limit -> measurements.stream().noneMatch(part -> speaksOf(limit, part)))
+                        .toList());
+    }
+
+    private static boolean speaksOf(Limit limit, Measurement measurement) {
+        return measurement.readings().stream().anyMatch(reading -> isJudged(limit, reading));
+    }
+
+    /** At its reference frequency a response is 0 by definition, which says nothing of the machine. */
+    private static boolean isJudged(Limit limit, Reading reading) {
+        boolean byDefinition = reading.quantity() == RESPONSE
+                && reading.typeA().isEmpty()
+                && reading.value().orElse(Double.NaN) == 0;
+        return !byDefinition && limit.appliesTo(reading);
+    }
+
+    /**
      * Decides on every reading that a limit applies to.
      *
      * @param measurement the readings
@@ -98,8 +137,9 @@ public record LimitSet(String name, List<Limit> limits) {
     public List<Decision> decide(Measurement measurement, DecisionRule rule, ReadingBudgets budgets) {
         List<Decision> decisions = new ArrayList<>();
         for (Limit limit : limits) {
-            List<Reading> readings =
-                    measurement.readings().stream().filter(limit::appliesTo).toList();
+            List<Reading> readings = measurement.readings().stream()
+                    .filter(reading -> isJudged(limit, reading))
+                    .toList();
             for (Reading reading : readings) {
                 Optional<Budget> budget = budgets.budget(reading, measurement);
                 decisions.add(
@@ -114,6 +154,9 @@ public record LimitSet(String name, List<Limit> limits) {
 
     private static Reading missing(Limit limit) {
         Reading missing = Reading.without(limit.quantity(), Status.INSUFFICIENT_DATA, "not measured");
+        if (limit.range().isPresent()) {
+            return missing.atFrequency(limit.range().get().fromHz());
+        }
         return limit.atFrequencyHz().isPresent()
                 ? missing.atFrequency(limit.atFrequencyHz().getAsDouble())
                 : missing;

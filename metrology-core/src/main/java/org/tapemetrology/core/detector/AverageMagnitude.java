@@ -81,4 +81,14 @@ public final class AverageMagnitude implements BlockStatistic {
     public long count() {
         return count;
     }
+
+    @Override
+    public double sum() {
+        return sum;
+    }
+
+    @Override
+    public double ofSome(double someSum, long someCount) {
+        return someSum / someCount;
+    }
 }

@@ -18,4 +18,20 @@ public interface BlockStatistic {
      * @return their number
      */
     long count();
+
+    /**
+     * The sum of what the statistic is the mean of.
+     *
+     * @return the sum over everything added
+     */
+    double sum();
+
+    /**
+     * The statistic of some of the values.
+     *
+     * @param someSum sum over them, the difference of two {@link #sum()}s
+     * @param someCount how many they are, at least 1
+     * @return the statistic of these alone
+     */
+    double ofSome(double someSum, long someCount);
 }

@@ -33,38 +33,26 @@ public final class MagnitudeHistogram {
      * @param value any number but NaN
      */
     public void add(double value) {
-        int bin = bin(value);
+        addTo(binOf(value));
+    }
+
+    /** The bin of a value, from 0 to {@code Character.MAX_VALUE}. */
+    static char binOf(double value) {
+        int bin = (int) ((Double.doubleToRawLongBits(value) << 1) >>> (SHIFT + 1));
+        return (char) Math.min(Math.max(bin - (int) FIRST, 0), (int) (LAST - FIRST));
+    }
+
+    /** Adds a value of which the bin is known. */
+    void addTo(char bin) {
         counts[bin]++;
         used[bin >> MANTISSA_BITS] = true;
         total++;
     }
 
-    private static int bin(double value) {
-        int bin = (int) ((Double.doubleToRawLongBits(value) << 1) >>> (SHIFT + 1));
-        return Math.min(Math.max(bin - (int) FIRST, 0), (int) (LAST - FIRST));
-    }
-
-    /**
-     * Adds the magnitudes of values to two histograms.
-     *
-     * @param one a histogram
-     * @param other another one
-     * @param values any numbers but NaN
-     * @param offset first of them
-     * @param length number of them
-     */
-    static void addToBoth(MagnitudeHistogram one, MagnitudeHistogram other, double[] values, int offset, int length) {
-        long[] ones = one.counts;
-        long[] others = other.counts;
-        for (int i = offset; i < offset + length; i++) {
-            int bin = bin(values[i]);
-            ones[bin]++;
-            others[bin]++;
-            one.used[bin >> MANTISSA_BITS] = true;
-            other.used[bin >> MANTISSA_BITS] = true;
-        }
-        one.total += length;
-        other.total += length;
+    /** Takes a value out again that was added before. */
+    void removeFrom(char bin) {
+        counts[bin]--;
+        total--;
     }
 
     /**

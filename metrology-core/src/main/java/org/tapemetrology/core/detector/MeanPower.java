@@ -52,4 +52,14 @@ public final class MeanPower implements BlockStatistic {
     public long count() {
         return count;
     }
+
+    @Override
+    public double sum() {
+        return squares;
+    }
+
+    @Override
+    public double ofSome(double someSum, long someCount) {
+        return Math.sqrt(Math.max(0, someSum) / someCount);
+    }
 }

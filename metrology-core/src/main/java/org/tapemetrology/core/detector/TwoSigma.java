@@ -16,9 +16,13 @@ public final class TwoSigma {
     private static final double WHOLE_SHARE = 0.98;
 
     private final double exceeded;
-    private final long periodLength;
     private final MagnitudeHistogram all = new MagnitudeHistogram();
-    private final MagnitudeHistogram period = new MagnitudeHistogram();
+    /** The bins of the values of the last period, which are in the histogram {@link #latest}. */
+    private final char[] bins;
+
+    private final MagnitudeHistogram latest = new MagnitudeHistogram();
+    private int next;
+    private int inPeriod;
     private double highestOfPeriods;
     private boolean wholePeriod;
     private final MovingMoment moment = new MovingMoment();
@@ -32,7 +36,7 @@ public final class TwoSigma {
      * @param periodLength number of values in a period, at least 1
      * @param rateHz rate of the values in Hz, above 0
      */
-    public TwoSigma(double exceeded, long periodLength, double rateHz) {
+    public TwoSigma(double exceeded, int periodLength, double rateHz) {
         if (!(exceeded > 0 && exceeded < 1)) {
             throw new IllegalArgumentException("exceeded " + exceeded + " is not in (0, 1)");
         }
@@ -40,7 +44,7 @@ public final class TwoSigma {
             throw new IllegalArgumentException("periodLength " + periodLength + " is below 1");
         }
         this.exceeded = exceeded;
-        this.periodLength = periodLength;
+        this.bins = new char[periodLength];
         this.scatter = new ExceedanceScatter(all, exceeded, rateHz);
     }
 
@@ -68,17 +72,40 @@ public final class TwoSigma {
      */
     public void addMoved(double[] values, int offset, int length) {
         for (int done = 0; done < length; ) {
-            long left = Math.min(periodLength - period.total(), scatter.untilBlock());
+            long left = Math.min(bins.length - inPeriod, scatter.untilBlock());
             int part = (int) Math.min(left, length - done);
-            MagnitudeHistogram.addToBoth(all, period, values, offset + done, part);
+            slide(values, offset + done, part);
             scatter.add(values, offset + done, part);
             done += part;
-            if (period.total() == periodLength) {
-                highestOfPeriods = Math.max(highestOfPeriods, period.quantileOfSome(1 - exceeded));
+            inPeriod += part;
+            if (inPeriod == bins.length) {
+                highestOfPeriods = Math.max(highestOfPeriods, latest.quantileOfSome(1 - exceeded));
                 wholePeriod = true;
-                period.reset();
+                inPeriod = 0;
             }
         }
+    }
+
+    private void slide(double[] values, int offset, int length) {
+        for (int i = offset; i < offset + length; i++) {
+            char bin = MagnitudeHistogram.binOf(values[i]);
+            all.addTo(bin);
+            if (latest.total() == bins.length) {
+                latest.removeFrom(bins[next]);
+            }
+            latest.addTo(bin);
+            bins[next] = bin;
+            next = next + 1 == bins.length ? 0 : next + 1;
+        }
+    }
+
+    /**
+     * The value over the last period, wherever it began.
+     *
+     * @return the value, 0 before the first whole period
+     */
+    public double latest() {
+        return wholePeriod ? latest.quantileOfSome(1 - exceeded) : 0;
     }
 
     /**
@@ -96,12 +123,19 @@ public final class TwoSigma {
      * @return the value, empty before the first whole period
      */
     public OptionalDouble highestOfPeriods() {
-        boolean lastCounts = period.total() >= WHOLE_SHARE * periodLength;
+        boolean lastCounts = inPeriod >= WHOLE_SHARE * bins.length;
         if (!wholePeriod && !lastCounts) {
             return OptionalDouble.empty();
         }
-        double last = lastCounts ? period.quantileOfSome(1 - exceeded) : 0;
-        return OptionalDouble.of(Math.max(highestOfPeriods, last));
+        return OptionalDouble.of(Math.max(highestOfPeriods, lastCounts ? ofUnfinishedPeriod() : 0));
+    }
+
+    private double ofUnfinishedPeriod() {
+        MagnitudeHistogram unfinished = new MagnitudeHistogram();
+        for (int i = 1; i <= inPeriod; i++) {
+            unfinished.addTo(bins[Math.floorMod(next - i, bins.length)]);
+        }
+        return unfinished.quantileOfSome(1 - exceeded);
     }
 
     /**
@@ -119,7 +153,7 @@ public final class TwoSigma {
      * @return its standard uncertainty, empty for less than some 3 s
      */
     public Optional<StandardUncertainty> highestUncertainty() {
-        double periods = Math.max(1, (double) all.total() / periodLength);
+        double periods = Math.max(1, (double) all.total() / bins.length);
         return uncertainty().map(one -> one.times(Math.sqrt(periods)));
     }
 }

@@ -26,12 +26,8 @@ public final class FirDesign {
             throw new IllegalArgumentException("edges " + passHz + " Hz and " + stopHz + " Hz are not in order below "
                     + sampleRateHz / 2 + " Hz, half the sampling rate");
         }
-        if (!(attenuationDb >= 21 && attenuationDb <= 160)) {
-            throw new IllegalArgumentException("attenuationDb " + attenuationDb + " is not in 21 to 160");
-        }
+        int half = delay(stopHz - passHz, attenuationDb, sampleRateHz);
         double design = attenuationDb + MARGIN_DB;
-        double transition = 2 * StrictMath.PI * (stopHz - passHz) / sampleRateHz;
-        int half = (int) StrictMath.ceil((design - 7.95) / (2.285 * transition) / 2);
         double beta = design > 50
                 ? 0.1102 * (design - 8.7)
                 : 0.5842 * StrictMath.pow(design - 21, 0.4) + 0.07886 * (design - 21);
@@ -49,6 +45,22 @@ public final class FirDesign {
             taps[i] /= sum;
         }
         return taps;
+    }
+
+    /**
+     * Delay of a low-pass filter: the number of its taps on one side of the middle.
+     *
+     * @param transitionHz from the pass edge to the stop edge in Hz, above 0
+     * @param attenuationDb least attenuation in the stop band in dB, 21 to 160
+     * @param sampleRateHz sampling rate in Hz
+     * @return samples
+     */
+    public static int delay(double transitionHz, double attenuationDb, double sampleRateHz) {
+        if (!(attenuationDb >= 21 && attenuationDb <= 160)) {
+            throw new IllegalArgumentException("attenuationDb " + attenuationDb + " is not in 21 to 160");
+        }
+        double transition = 2 * StrictMath.PI * transitionHz / sampleRateHz;
+        return (int) StrictMath.ceil((attenuationDb + MARGIN_DB - 7.95) / (2.285 * transition) / 2);
     }
 
     /**

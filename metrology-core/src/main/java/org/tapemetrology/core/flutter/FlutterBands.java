@@ -94,7 +94,7 @@ final class FlutterBands {
         this.quasiPeakParts = new HighestPerPart(Math.round(PART_SECONDS * rateHz), rateHz);
         this.twoSigma = new TwoSigma(
                 Iec60386Edition1972.TWO_SIGMA_EXCEEDED,
-                Math.round(Iec60386Edition1972.TWO_SIGMA_PERIOD_SECONDS * rateHz),
+                (int) Math.round(Iec60386Edition1972.TWO_SIGMA_PERIOD_SECONDS * rateHz),
                 rateHz);
         this.weighted = new MeanPower(rateHz);
         this.weightedAverage = new AverageMagnitude(rateHz);
@@ -227,6 +227,10 @@ final class FlutterBands {
 
     double runningQuasiPeakHz() {
         return quasiPeak.indication();
+    }
+
+    double runningFlatQuasiPeakHz() {
+        return flatQuasiPeak.indication();
     }
 
     TwoSigma twoSigma() {

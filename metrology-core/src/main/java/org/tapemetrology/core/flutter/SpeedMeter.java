@@ -112,6 +112,16 @@ final class SpeedMeter {
         return all == 0 ? OptionalDouble.empty() : OptionalDouble.of((sum + cellSum) / all);
     }
 
+    /** Sum of the deviations that were admitted. */
+    double sumOfDeviations() {
+        return sum + cellSum;
+    }
+
+    /** How many they are. */
+    long admitted() {
+        return count + cellCount;
+    }
+
     /** Slope in Hz per second, over whole cells. */
     OptionalDouble slopeHzPerSecond() {
         double spread = count * sumTimeTime - sumTime * sumTime;

@@ -179,6 +179,13 @@ final class StretchSearch {
         return rejectedSecondHz.isEmpty() && waiting ? currentSecondHz : rejectedSecondHz;
     }
 
+    /** The stretch that is followed, null for none. */
+    @Nullable
+    Stretch followed() {
+        Stretch running = current;
+        return running != null && running.found() ? running : null;
+    }
+
     /** Number of the stretch that is followed, 0 for none. */
     int followedStretch() {
         Stretch running = current;

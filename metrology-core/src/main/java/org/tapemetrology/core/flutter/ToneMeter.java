@@ -4,6 +4,7 @@ package org.tapemetrology.core.flutter;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import org.jspecify.annotations.Nullable;
 import org.tapemetrology.core.carrier.CarrierBand;
 import org.tapemetrology.core.flutter.StretchChoice.FoundStretch;
 import org.tapemetrology.core.internal.Require;
@@ -248,6 +249,44 @@ public final class ToneMeter {
      */
     public long followedWindows() {
         return search.followedWindows();
+    }
+
+    /**
+     * Sum of the frequencies of the tone that is followed at this moment, one for each moment that its mean is taken over.
+     *
+     * @return the sum in Hz; 0 where none is followed
+     */
+    public double followedHzSum() {
+        Stretch followed = search.followed();
+        return followed == null
+                ? 0
+                : followed.speed().sumOfDeviations()
+                        + followed.band().toneHz() * followed.speed().admitted();
+    }
+
+    /**
+     * How many frequencies {@link #followedHzSum()} has.
+     *
+     * @return their number, which begins anew with every stretch
+     */
+    public long followedHzCount() {
+        Stretch followed = search.followed();
+        return followed == null ? 0 : followed.speed().admitted();
+    }
+
+    /** The stretch that is followed at this moment, null for none. */
+    @Nullable
+    Stretch followed() {
+        return search.followed();
+    }
+
+    /**
+     * What can be said of the tone that is followed at this moment, whichever stretch of tone counts in the end.
+     *
+     * @return readings and warnings as of a recording that began with this tone
+     */
+    public Measurement followedReading() {
+        return new ToneReport(nominalHz, new StretchChoice(nominalHz), search.running(), search).measurement();
     }
 
     /**

@@ -39,6 +39,10 @@ final class Alignment {
     private static final double LEVEL_SPREAD_DB = 6;
     private static final double MOST_WITHIN_STEP_DB = 12;
     private static final double MOST_TO_NOISE_DB = 25;
+    /** Noise that is so much weaker than it was sent is that of the tape: no level is set so low. */
+    private static final double MOST_LOST_OF_NOISE_DB = 30;
+
+    private static final double LEAST_LOUD_SECONDS = 0.5;
     private static final int LOOK_BACK = 400;
 
     private final Programme programme;
@@ -46,6 +50,8 @@ final class Alignment {
     private final List<Segment> segments;
     private final double binHz;
     private final boolean pair;
+    /** Nothing in the recording was sent at a higher level than the loudest step, so noise has at least this gain. */
+    private final double leastGainOfNoise;
 
     /**
      * A segment as a piece of a step.
@@ -69,6 +75,13 @@ final class Alignment {
         this.segments = segments;
         this.binHz = binHz;
         this.pair = pair;
+        double loudest = segments.stream()
+                .filter(segment -> segment.seconds() > LEAST_LOUD_SECONDS)
+                .mapToDouble(Segment::levelDbfs)
+                .max()
+                .orElse(Double.NEGATIVE_INFINITY);
+        double sent = steps.stream().mapToDouble(Step::levelDbfs).max().orElse(0);
+        this.leastGainOfNoise = Math.max(-MOST_LOST_OF_NOISE_DB, loudest - sent - MOST_TO_NOISE_DB);
     }
 
     private final List<Hypothesis> hypotheses = new ArrayList<>();
@@ -142,6 +155,10 @@ final class Alignment {
         if (side == Double.POSITIVE_INFINITY) {
             return null;
         }
+        double gain = segment.levelDbfs() - step.levelDbfs();
+        if (step.signal() instanceof StepSignal.Noise && gain < leastGainOfNoise) {
+            return null;
+        }
         double start = programme.startSeconds(i) / ratio;
         double end = programme.startSeconds(i + 1) / ratio;
         double early = segment.toSeconds() - end;
@@ -176,7 +193,6 @@ final class Alignment {
         if (!(cost < EARNED)) {
             return null;
         }
-        double gain = segment.levelDbfs() - step.levelDbfs();
         if (early > late) {
             double mean = (early + late) / 2;
             early = mean;
@@ -352,14 +368,25 @@ final class Alignment {
 
     private double levelCost(Node from, Node node) {
         double off = Math.abs(from.gain() - node.gain());
-        boolean near = steps.get(from.step()).signal() instanceof StepSignal.Tone first
-                && steps.get(node.step()).signal() instanceof StepSignal.Tone next
-                && Math.abs(StrictMath.log(first.frequencyHz() / next.frequencyHz())) < SAME_FREQUENCY;
+        boolean near =
+                alike(steps.get(from.step()).signal(), steps.get(node.step()).signal());
         if (near) {
             double spreads = off / SAME_LEVEL_SPREAD_DB;
             return Math.min(4, spreads * spreads / 2);
         }
         double spreads = Math.max(0, off - LEVEL_FREE_DB) / LEVEL_SPREAD_DB;
         return Math.min(3, spreads * spreads);
+    }
+
+    /** Whether nothing but the level tells two steps apart, as far as their spectra go. */
+    private static boolean alike(StepSignal one, StepSignal other) {
+        if (one instanceof StepSignal.Tone first && other instanceof StepSignal.Tone next) {
+            return Math.abs(StrictMath.log(first.frequencyHz() / next.frequencyHz())) < SAME_FREQUENCY;
+        } else if (one instanceof StepSignal.Multitone first && other instanceof StepSignal.Multitone next) {
+            return first.frequenciesHz().equals(next.frequenciesHz());
+        }
+        return one instanceof StepSignal.Noise first
+                && other instanceof StepSignal.Noise next
+                && first.pink() == next.pink();
     }
 }

@@ -8,7 +8,10 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import org.tapemetrology.core.internal.Require;
 
-/** A sequence of steps, each following the other without a gap. Immutable; may be shared between threads. */
+/**
+ * A sequence of steps, each following the other without a gap. For what a programme needs so that all of its steps can be
+ * recognised see {@link ProgrammeRecogniser}. Immutable; may be shared between threads.
+ */
 public final class Programme {
     /** Most steps of a programme. */
     public static final int MOST_STEPS = 200;

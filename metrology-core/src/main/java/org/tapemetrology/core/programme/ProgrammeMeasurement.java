@@ -3,16 +3,23 @@ package org.tapemetrology.core.programme;
 
 import java.io.IOException;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import org.jspecify.annotations.Nullable;
+import org.tapemetrology.core.azimuth.AzimuthMeter;
 import org.tapemetrology.core.internal.Require;
+import org.tapemetrology.core.level.ConverterFullScale;
+import org.tapemetrology.core.level.DigitalLevel;
+import org.tapemetrology.core.level.LevelScale;
+import org.tapemetrology.core.loss.TrackGeometry;
+import org.tapemetrology.core.noise.NoiseMeter;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
-import org.tapemetrology.core.quantity.StandardUncertainty;
 import org.tapemetrology.core.quantity.Status;
 
 /**
@@ -32,6 +39,85 @@ public final class ProgrammeMeasurement {
     private final Programme programme;
     private final int sampleRateHz;
     private final int channels;
+    private final StepOptions options;
+
+    /** Builds a measurement. */
+    public static final class Builder {
+        private final Programme programme;
+        private final int sampleRateHz;
+        private final int channels;
+        private OptionalDouble mainsHz = OptionalDouble.empty();
+        private LevelScale scale = LevelScale.NONE;
+        private Optional<StepOptions.Tracks> tracks = Optional.empty();
+
+        private Builder(Programme programme, int sampleRateHz, int channels) {
+            this.programme = programme;
+            this.sampleRateHz = (int) Require.inRange(
+                    "sampleRateHz",
+                    sampleRateHz,
+                    ProgrammeRecogniser.LOWEST_RATE_HZ,
+                    ProgrammeRecogniser.HIGHEST_RATE_HZ);
+            this.channels = (int) Require.inRange("channels", channels, 1, 1024);
+        }
+
+        /**
+         * Sets the mains frequency that hum is looked for at in pauses; otherwise the stronger of 50 Hz and 60 Hz counts.
+         *
+         * @param hz frequency in Hz, 45 to 65
+         * @return this builder
+         */
+        public Builder mainsHz(double hz) {
+            NoiseMeter.builder().mainsHz(hz); // checks the value here, where it is set
+            mainsHz = OptionalDouble.of(hz);
+            return this;
+        }
+
+        /**
+         * Sets the full scale of the converter: levels are given as voltages too.
+         *
+         * @param fullScale the voltage of a full-scale sine
+         * @return this builder
+         */
+        public Builder fullScale(ConverterFullScale fullScale) {
+            scale = new LevelScale(Optional.of(fullScale), scale.reference());
+            return this;
+        }
+
+        /**
+         * Sets the level that levels and noise are given re.
+         *
+         * @param level reference level of every channel
+         * @return this builder
+         */
+        public Builder referenceLevel(DigitalLevel level) {
+            scale = new LevelScale(scale.fullScale(), Optional.of(level));
+            return this;
+        }
+
+        /**
+         * Sets the tracks and the speed of a machine of two tracks: the azimuth is given as an angle too.
+         *
+         * @param geometry a pair of tracks
+         * @param speedCmPerSecond tape speed in cm/s
+         * @param lossHz frequencies at which the level is given that the azimuth error costs
+         * @return this builder
+         */
+        public Builder tracks(TrackGeometry geometry, double speedCmPerSecond, double... lossHz) {
+            AzimuthMeter.builder().tracks(geometry, speedCmPerSecond).levelLossAtHz(lossHz); // checks the values
+            tracks = Optional.of(new StepOptions.Tracks(
+                    geometry, speedCmPerSecond, Arrays.stream(lossHz).boxed().toList()));
+            return this;
+        }
+
+        /**
+         * Builds the measurement.
+         *
+         * @return a measurement of recordings of the programme
+         */
+        public ProgrammeMeasurement build() {
+            return new ProgrammeMeasurement(this);
+        }
+    }
 
     /** Takes samples. */
     @FunctionalInterface
@@ -97,18 +183,23 @@ public final class ProgrammeMeasurement {
         }
     }
 
+    private ProgrammeMeasurement(Builder builder) {
+        programme = builder.programme;
+        sampleRateHz = builder.sampleRateHz;
+        channels = builder.channels;
+        options = new StepOptions(builder.mainsHz, builder.scale, builder.tracks);
+    }
+
     /**
-     * A measurement of recordings of a programme.
+     * Begins to build a measurement of recordings of a programme.
      *
      * @param programme what was recorded
      * @param sampleRateHz sampling rate in Hz, 8000 to 192 000
      * @param channels channels of the recording, 1 or more; of more than two the first two are measured
+     * @return a builder
      */
-    public ProgrammeMeasurement(Programme programme, int sampleRateHz, int channels) {
-        this.programme = programme;
-        this.sampleRateHz = (int) Require.inRange(
-                "sampleRateHz", sampleRateHz, ProgrammeRecogniser.LOWEST_RATE_HZ, ProgrammeRecogniser.HIGHEST_RATE_HZ);
-        this.channels = (int) Require.inRange("channels", channels, 1, 1024);
+    public static Builder builder(Programme programme, int sampleRateHz, int channels) {
+        return new Builder(programme, sampleRateHz, channels);
     }
 
     /**
@@ -158,7 +249,7 @@ public final class ProgrammeMeasurement {
                     continue;
                 }
                 if (meters == null) {
-                    meters = new StepMeters(programme, step.index(), sampleRateHz, Math.min(2, channels));
+                    meters = new StepMeters(programme, step.index(), options, sampleRateHz, Math.min(2, channels));
                 }
                 int part = (int) Math.max(0, Math.min(frames - taken, to - at));
                 meters.accept(samples, offset + taken * channels, channels, part);
@@ -247,11 +338,6 @@ public final class ProgrammeMeasurement {
         if (level.equals(re) || level.typeA().isEmpty() || re.typeA().isEmpty()) {
             return response;
         }
-        StandardUncertainty one = level.typeA().get();
-        StandardUncertainty other = re.typeA().get();
-        // The smaller number of degrees of freedom is on the safe side of Welch and Satterthwaite (JCGM 100:2008,
-        // G.4.1).
-        return response.withTypeA(new StandardUncertainty(
-                Math.hypot(one.value(), other.value()), Math.min(one.degreesOfFreedom(), other.degreesOfFreedom())));
+        return response.withTypeA(level.typeA().get().and(re.typeA().get()));
     }
 }

@@ -20,6 +20,11 @@ import org.tapemetrology.core.quantity.WarningCode;
  * length does; otherwise it is not named, and a warning says so. A pause is named by its neighbours and where nothing as
  * loud as a step is in it. A single channel tells no side. Times are known to some 30 ms.
  *
+ * <p>What cannot be told is not named: a pause before the first step or after the last, which any silence may be; noise more
+ * than 30 dB weaker than it was sent, which may be that of the tape; and steps that follow each other and differ in nothing,
+ * or by less than 3 dB alone, which sound like one. Put a pause between such steps, and a tone before the first pause and
+ * after the last.
+ *
  * <p>Of the whole recording some hundred bytes a segment are kept, and at most 8192 segments. Bit-identical for any block
  * size. A sample that is not finite ends what is looked at, and a warning says so. Never NaN. Thread-confined.
  */

@@ -73,6 +73,9 @@ final class Segmenter {
     private double lastLnHz;
     private double step;
     private double slow;
+    /** Last frames that told of a change which is slow to show: they belong to what follows. */
+    private int runOn;
+
     private double sumPower;
     private double sumRest;
     private final double[] sumChannel = new double[2];
@@ -172,7 +175,7 @@ final class Segmenter {
             return false;
         }
         boolean steady = Math.abs(step) < STEADY_GLIDE * hopSeconds * 4;
-        return !steady || frames < 3 * RECENT || Math.abs(decibels(recentMean(), slow)) < LEVEL_CHANGE_DB;
+        return !steady || frames < 3 * RECENT || goesOn(Math.abs(decibels(recentMean(), slow)) < LEVEL_CHANGE_DB);
     }
 
     private boolean broadContinues() {
@@ -187,7 +190,12 @@ final class Segmenter {
         for (int b = 0; b < BANDS; b++) {
             off += Math.abs(decibels(recentBands[b], bands[b] / frames)) / BANDS;
         }
-        return off < SHAPE_CHANGE_DB && Math.abs(decibels(recentMean(), slow)) < BROAD_CHANGE_DB;
+        return goesOn(off < SHAPE_CHANGE_DB && Math.abs(decibels(recentMean(), slow)) < BROAD_CHANGE_DB);
+    }
+
+    private boolean goesOn(boolean alike) {
+        runOn = alike ? 0 : RECENT;
+        return alike;
     }
 
     private static double decibels(double power, double re) {
@@ -208,6 +216,7 @@ final class Segmenter {
         first = frame;
         step = 0;
         slow = 0;
+        runOn = 0;
         sumPower = 0;
         sumRest = 0;
         sumX = 0;
@@ -294,6 +303,7 @@ final class Segmenter {
                 late++;
             }
         }
+        late = Math.max(late, runOn);
         double from = firstSeconds + (first + early - 0.5) * hopSeconds;
         double to = firstSeconds + (first + frames - 1 - late + 0.5) * hopSeconds;
         for (int k = 0; k < spectrum.length; k++) {

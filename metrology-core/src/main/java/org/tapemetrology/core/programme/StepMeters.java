@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.tapemetrology.core.azimuth.AzimuthMeter;
+import org.tapemetrology.core.flutter.BalanceScatter;
 import org.tapemetrology.core.flutter.ToneMeter;
 import org.tapemetrology.core.noise.NoiseMeter;
 import org.tapemetrology.core.quantity.Measurement;
@@ -26,7 +27,7 @@ final class StepMeters {
     static final double USUAL_REFERENCE_HZ = 1000;
 
     private static final String BALANCE_METHOD = "difference of the RMS levels of the fundamentals";
-    private static final int BLOCK = 1024;
+    private static final double BLOCK_SECONDS = 0.02;
     private static final double HIGHEST_SWEEP = 0.47;
     private static final double THIRD_OCTAVE = StrictMath.log(10) / 10;
     private static final double[] NOMINAL_HZ = {
@@ -36,11 +37,17 @@ final class StepMeters {
 
     private final Programme programme;
     private final Step step;
+    private final StepOptions options;
     private final int sampleRateHz;
+    private final BalanceScatter balanceScatter = new BalanceScatter();
     private final List<One> meters = new ArrayList<>();
     private final Optional<AzimuthMeter> azimuth;
     private final Optional<SeparationMeter> separation;
-    private final float[] block = new float[BLOCK];
+    private final int blockLength;
+    /** Samples of each channel that is measured. */
+    private final float[][] blocks;
+
+    private int filled;
 
     /** The meters of one channel. */
     private record One(
@@ -48,20 +55,30 @@ final class StepMeters {
             Optional<ToneMeter> tone,
             Optional<DistortionMeter> distortion,
             Optional<ResponseMeter> response,
-            Optional<NoiseMeter> noise) {}
+            Optional<NoiseMeter> noise) {
+        void accept(float[] block, int count) {
+            tone.ifPresent(one -> one.accept(block, 0, count));
+            distortion.ifPresent(one -> one.accept(block, 0, count));
+            response.ifPresent(one -> one.accept(block, 0, count));
+            noise.ifPresent(one -> one.accept(block, 0, count));
+        }
+    }
 
-    StepMeters(Programme programme, int index, int sampleRateHz, int channels) {
+    StepMeters(Programme programme, int index, StepOptions options, int sampleRateHz, int channels) {
         this.programme = programme;
         this.step = programme.steps().get(index);
+        this.options = options;
         this.sampleRateHz = sampleRateHz;
+        this.blockLength = (int) Math.round(BLOCK_SECONDS * sampleRateHz);
         boolean pair = channels == 2;
         for (int channel = 1; channel <= channels; channel++) {
             if (step.isPause() || !pair || step.side().carries(channel)) {
                 meters.add(one(channel));
             }
         }
+        this.blocks = new float[meters.size()][blockLength];
         this.azimuth = pair && step.side() == Step.Side.BOTH && !step.isPause()
-                ? Optional.of(AzimuthMeter.builder().sampleRateHz(sampleRateHz).build())
+                ? Optional.of(options.azimuthMeter(sampleRateHz))
                 : Optional.empty();
         boolean tellsSeparation = pair
                 && step.side() != Step.Side.BOTH
@@ -86,7 +103,9 @@ final class StepMeters {
                 distortion = Optional.of(new DistortionMeter(sampleRateHz, sent.frequencyHz()));
             }
         } else if (step.isPause()) {
-            noise = Optional.of(NoiseMeter.builder().sampleRateHz(sampleRateHz).build());
+            NoiseMeter.Builder builder = NoiseMeter.builder().sampleRateHz(sampleRateHz);
+            options.mainsHz().ifPresent(builder::mainsHz);
+            noise = Optional.of(builder.build());
         }
         return new One(channel, tone, distortion, response(channel), noise);
     }
@@ -148,24 +167,39 @@ final class StepMeters {
     }
 
     void accept(float[] interleaved, int offset, int stride, int frames) {
-        for (One meter : meters) {
-            for (int done = 0; done < frames; done += BLOCK) {
-                int part = Math.min(BLOCK, frames - done);
+        for (int done = 0; done < frames; ) {
+            int part = Math.min(blockLength - filled, frames - done);
+            for (int m = 0; m < meters.size(); m++) {
+                int first = offset + done * stride + meters.get(m).channel() - 1;
                 for (int i = 0; i < part; i++) {
-                    block[i] = interleaved[offset + (done + i) * stride + meter.channel() - 1];
+                    blocks[m][filled + i] = interleaved[first + i * stride];
                 }
-                meter.tone().ifPresent(one -> one.accept(block, 0, part));
-                meter.distortion().ifPresent(one -> one.accept(block, 0, part));
-                meter.response().ifPresent(one -> one.accept(block, 0, part));
-                meter.noise().ifPresent(one -> one.accept(block, 0, part));
+            }
+            done += part;
+            filled += part;
+            if (filled == blockLength) {
+                process();
             }
         }
         azimuth.ifPresent(one -> one.accept(interleaved, offset, stride, frames));
         separation.ifPresent(one -> one.accept(interleaved, offset, stride, frames));
     }
 
+    /** Works on whole blocks, so that nothing depends on how the samples came; what is left of one at the end counts too. */
+    private void process() {
+        for (int m = 0; m < meters.size(); m++) {
+            meters.get(m).accept(blocks[m], filled);
+        }
+        filled = 0;
+        if (meters.size() == 2 && meters.get(0).tone().isPresent()) {
+            balanceScatter.accept(
+                    meters.get(0).tone().get(), meters.get(1).tone().orElseThrow());
+        }
+    }
+
     /** The readings, with times as those of a recording in which the step's first sample is at a moment. */
     Measurement reading(double fromSeconds) {
+        process();
         List<Reading> readings = new ArrayList<>();
         List<Warning> warnings = new ArrayList<>();
         for (One meter : meters) {
@@ -181,7 +215,7 @@ final class StepMeters {
             }
             meter.response().ifPresent(one -> own.addAll(one.readings()));
             meter.noise().ifPresent(one -> own.addAll(one.readings()));
-            own.stream().map(reading -> reading.onChannel(channel)).forEach(readings::add);
+            options.scale().applied(own).forEach(reading -> readings.add(reading.onChannel(channel)));
         }
         balance(readings).ifPresent(readings::add);
         azimuth.ifPresent(one -> {
@@ -212,16 +246,18 @@ final class StepMeters {
         return seconds.isPresent() ? OptionalDouble.of(seconds.getAsDouble() + offset) : seconds;
     }
 
-    private static Optional<Reading> balance(List<Reading> readings) {
+    private Optional<Reading> balance(List<Reading> readings) {
         Measurement both = new Measurement(readings, List.of());
         Optional<Reading> first = both.find(Quantity.LEVEL, 1).filter(Reading::isValid);
         Optional<Reading> second = both.find(Quantity.LEVEL, 2).filter(Reading::isValid);
-        return first.isEmpty() || second.isEmpty()
-                ? Optional.empty()
-                : Optional.of(Reading.valid(
-                        Quantity.CHANNEL_BALANCE,
-                        second.get().value().orElseThrow() - first.get().value().orElseThrow(),
-                        BALANCE_METHOD));
+        if (first.isEmpty() || second.isEmpty()) {
+            return Optional.empty();
+        }
+        Reading balance = Reading.valid(
+                Quantity.CHANNEL_BALANCE,
+                second.get().value().orElseThrow() - first.get().value().orElseThrow(),
+                BALANCE_METHOD);
+        return Optional.of(balanceScatter.uncertainty().map(balance::withTypeA).orElse(balance));
     }
 
     /** Figures that the step is too short for say nothing, but that its level or response is missing does. */

@@ -30,12 +30,20 @@ final class StepNaming {
     private static final double LOST_AT_START = 0.5;
 
     private static final double LOST_AT_END = 0.8;
+    /** What is taken for lost of a sweep is at most this part of what is heard of it. */
+    private static final double MOST_LOST_SHARE = 0.5;
+
     /** The lowest frequency that a short frame tells, in Hz. */
     private static final double TOLD_FROM_HZ = 50;
 
     private static final double LOUD_DB = 20;
     private static final double PAUSE_EDGE_SECONDS = 0.2;
-    private static final double PAUSE_TOLERANCE_SECONDS = 0.4;
+    /** Both ends are known to some 30 ms: what is longer or shorter by more holds a stop or a cut. */
+    private static final double PAUSE_TOLERANCE_SECONDS = 0.15;
+
+    /** How far a stretch may reach beyond the place that the other steps leave it. */
+    private static final double BEYOND_SECONDS = 0.15;
+
     private static final double LEAST_PAUSE_SECONDS = 0.5;
 
     private final Programme programme;
@@ -187,21 +195,30 @@ final class StepNaming {
 
     private RecognisedStep placed(
             int step, List<Alignment.Node> allPieces, double origin, double ratio, double margin) {
-        boolean sweeps = steps.get(step).signal() instanceof StepSignal.Sweep;
-        List<Alignment.Node> pieces = sweeps ? allPieces : longestRow(allPieces);
+        List<Alignment.Node> pieces = longestRow(allPieces);
         Segment first = segments.get(pieces.get(0).segment());
         Segment last = segments.get(pieces.get(pieces.size() - 1).segment());
         double from = first.fromSeconds();
         double to = last.toSeconds();
         double sent = steps.get(step).seconds() / ratio;
+        double start = origin + programme.startSeconds(step) / ratio;
         if (steps.get(step).signal() instanceof StepSignal.Sweep sweep) {
-            double start = origin + programme.startSeconds(step) / ratio;
             double lowest = StrictMath.log(Math.max(TOLD_FROM_HZ, ratio * sweep.startHz()));
             double highest = StrictMath.log(ratio * sweep.endHz());
             double heardFrom = first.lnHz() + first.glide() * (from - first.middleSeconds());
             double heardTo = last.lnHz() + last.glide() * (to - last.middleSeconds());
-            from = heardFrom < lowest + LOST_AT_START ? Math.max(0, start) : from;
-            to = heardTo > highest - LOST_AT_END ? Math.min(recordingSeconds, start + sent) : to;
+            double most = MOST_LOST_SHARE * (to - from);
+            double end = start + sent;
+            from = heardFrom < lowest + LOST_AT_START && from - start < most ? Math.max(0, start) : from;
+            to = heardTo > highest - LOST_AT_END && end - to < most ? Math.min(recordingSeconds, end) : to;
+        } else {
+            // A segment may run on into a step that sounds much like this one.
+            double earliest = Math.max(from, start - BEYOND_SECONDS);
+            double latest = Math.min(to, start + sent + BEYOND_SECONDS);
+            if (latest - earliest > (to - from) / 2) {
+                from = earliest;
+                to = latest;
+            }
         }
         double sum = 0;
         double lnRatio = 0;

@@ -84,6 +84,8 @@ public enum Quantity {
     LEVEL_RE_REFERENCE("level.re-reference", DECIBEL, "level re the reference level"),
     /** The level at the input of the converter. */
     LEVEL_VOLTAGE("level.voltage", DBU, "level at the converter, re 0.775 V"),
+    /** Maximum output level. */
+    LEVEL_MAXIMUM_OUTPUT("level.maximum-output", DBFS, "level whose third harmonic is 3 % of it"),
     /** Channel 2 minus channel 1. */
     CHANNEL_BALANCE("channel.balance", DECIBEL, "channel 2 minus channel 1"),
     /** The channel that carries the stronger tone. */
@@ -99,6 +101,8 @@ public enum Quantity {
     AZIMUTH_WANDER("azimuth.wander", MICROSECOND, "95 % range of the delay"),
     /** Level that the azimuth error costs on each track at a frequency. */
     AZIMUTH_LEVEL_LOSS("azimuth.level-loss", DECIBEL, "level that the azimuth error costs at a frequency"),
+    /** Level of a short wavelength below the highest that was reached, for the azimuth of a single channel. */
+    AZIMUTH_LEVEL_DROP("azimuth.level-drop", DECIBEL, "level of a short wavelength below the highest that was reached"),
 
     /** Third harmonic re the fundamental. */
     DISTORTION_THIRD_HARMONIC("distortion.third-harmonic", PERCENT, "third harmonic re the fundamental"),
@@ -135,6 +139,10 @@ public enum Quantity {
     PRINT_THROUGH_BEFORE("print-through.before", DECIBEL, "recorded tone over its echo before it"),
     /** Print-through from the layer that went before: the recorded tone over its echo after it. */
     PRINT_THROUGH_AFTER("print-through.after", DECIBEL, "recorded tone over its echo after it"),
+    /** How far the level of a short wavelength has fallen from its peak over the bias. */
+    BIAS_DROP("bias.drop", DECIBEL, "level of a short wavelength below its peak over the bias"),
+    /** What a companding noise reduction adds to a level, encoded and decoded. */
+    COMPANDING_TRACKING("companding.tracking", DECIBEL, "level with the companding noise reduction less that without"),
     /** Level at a frequency re the level at the reference frequency. */
     RESPONSE("response", DECIBEL, "level at a frequency re the reference frequency");
 

@@ -74,4 +74,19 @@ public record StandardUncertainty(double value, double degreesOfFreedom) {
     public StandardUncertainty times(double factor) {
         return new StandardUncertainty(Math.abs(factor) * value, degreesOfFreedom);
     }
+
+    /**
+     * That of a sum or difference with an independent figure: {@code u^2 = u1^2 + u2^2}, with the effective degrees of freedom
+     * of Welch and Satterthwaite, {@code u^4/nu = u1^4/nu1 + u2^4/nu2} (JCGM 100:2008, G.4.1).
+     *
+     * @param other uncertainty of the other figure, in the same unit
+     * @return the uncertainty of both together
+     */
+    public StandardUncertainty and(StandardUncertainty other) {
+        double variance = value * value + other.value * other.value;
+        double doubt =
+                StrictMath.pow(value, 4) / degreesOfFreedom + StrictMath.pow(other.value, 4) / other.degreesOfFreedom;
+        return new StandardUncertainty(
+                Math.sqrt(variance), doubt == 0 ? Double.POSITIVE_INFINITY : variance * variance / doubt);
+    }
 }

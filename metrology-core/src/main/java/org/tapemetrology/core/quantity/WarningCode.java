@@ -32,7 +32,11 @@ public enum WarningCode {
     /** Something may be a step of a test programme, but it is in doubt and was not named. */
     STEP_UNCERTAIN("step-uncertain"),
     /** What was sent on one channel stands on the other. */
-    CHANNELS_SWAPPED("channels-swapped");
+    CHANNELS_SWAPPED("channels-swapped"),
+    /** Long wavelengths of a tape that is recorded over its full width read high. */
+    FRINGING("fringing"),
+    /** Samples of a live input came faster than they were taken, and some were lost. */
+    INPUT_OVERRUN("input-overrun");
 
     private final String id;
 

@@ -5,6 +5,9 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.OptionalDouble;
+import org.tapemetrology.core.fit.RunningMoments;
+import org.tapemetrology.core.quantity.Quantity;
+import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.quantity.Status;
 
 /**
@@ -15,13 +18,15 @@ import org.tapemetrology.core.quantity.Status;
  * frequencies meet the most power, every tone counting alike (the sum of its logarithms). The power of a tone is that
  * of the lines within 1.5 % or 30 Hz (but 0.3 of the way to the next tone) less the noise beside it, re the power that
  * was sent. A tone less than 6 dB above that noise is {@link Status#NO_CARRIER}; fewer than three frames are {@link
- * Status#INSUFFICIENT_DATA}. Never NaN. A level that wanders alike at all frequencies does not move the readings; no
- * uncertainty is stated. Feed the multitone alone: whatever else is in the recording counts. Memory does not grow.
+ * Status#INSUFFICIENT_DATA}. Never NaN. A level that wanders alike at all frequencies does not move the readings;
+ * their uncertainty is that of the ratio to the reference tone, by its scatter among parts of the recording, from four parts
+ * on. Feed the multitone alone: whatever else is in the recording counts. Memory does not grow.
  * Thread-confined.
  */
 public final class MultitoneResponse extends ResponseMeter {
     private static final double FRAME_SECONDS = 1.1;
     private static final int LEAST_FRAMES = 3;
+    private static final int LEAST_PARTS = 4;
     private static final double FLUTTER = 0.015;
     private static final double FLUTTER_RATE_HZ = 30;
     private static final double ROOM = 0.3;
@@ -32,6 +37,7 @@ public final class MultitoneResponse extends ResponseMeter {
     private final double[] frequenciesHz;
     private final double[] sentPower;
     private final double[] spectrum;
+    private final SpectrumBatches batches;
     private int frames;
     private boolean overloaded;
 
@@ -62,6 +68,7 @@ public final class MultitoneResponse extends ResponseMeter {
                 .mapToDouble(level -> StrictMath.pow(10, level / 10))
                 .toArray();
         this.spectrum = new double[(int) (sampleRateHz / binHz()) / 2 + 1];
+        this.batches = new SpectrumBatches(spectrum.length);
     }
 
     @Override
@@ -71,11 +78,13 @@ public final class MultitoneResponse extends ResponseMeter {
         for (int k = 0; k < spectrum.length; k++) {
             spectrum[k] += power[k];
         }
+        batches.add(power);
     }
 
     @Override
     void clear() {
         Arrays.fill(spectrum, 0);
+        batches.clear();
         frames = 0;
         overloaded = false;
     }
@@ -109,6 +118,26 @@ public final class MultitoneResponse extends ResponseMeter {
         return OptionalDouble.of(best);
     }
 
+    /**
+     * The level of each tone.
+     *
+     * @return one reading of {@link Quantity#LEVEL} for each frequency, in dBFS, in the order in which they were sent
+     */
+    public List<Reading> levelReadings() {
+        List<Reading> readings = new ArrayList<>();
+        List<ToneLevel> levels = checkedLevels();
+        for (int i = 0; i < frequenciesHz.length; i++) {
+            ToneLevel level = levels.get(i);
+            Reading reading = level.status() == Status.VALID
+                    // A full-scale sine has a mean square of 1/2.
+                    ? Reading.valid(
+                            Quantity.LEVEL, 10 * StrictMath.log10(2 * level.power() * sentPower[i] / frames), method())
+                    : Reading.without(Quantity.LEVEL, level.status(), method());
+            readings.add(reading.onChannel(channel()).atFrequency(level.frequencyHz()));
+        }
+        return List.copyOf(readings);
+    }
+
     @Override
     List<ToneLevel> levels() {
         OptionalDouble speed = speedRatio();
@@ -139,6 +168,36 @@ public final class MultitoneResponse extends ResponseMeter {
     }
 
     private ToneLevel level(int i, double speed) {
+        double power = power(spectrum, i, speed);
+        if (!(power > 0)) {
+            return ToneLevel.without(frequenciesHz[i], Status.NO_CARRIER);
+        }
+        ToneLevel level = new ToneLevel(frequenciesHz[i], power / sentPower[i], Status.VALID);
+        int parts = batches.whole().size();
+        if (parts < LEAST_PARTS) {
+            return level;
+        }
+        RunningMoments ratios = new RunningMoments();
+        int reference = Arrays.binarySearch(frequenciesHz, referenceHz());
+        for (double[] part : batches.whole()) {
+            double ratio = power(part, i, speed) / power(part, reference, speed);
+            if (!(ratio > 0 && ratio < Double.POSITIVE_INFINITY)) {
+                return level;
+            }
+            ratios.add(StrictMath.log(ratio));
+        }
+        double variance = ratios.standardDeviation() * ratios.standardDeviation() / parts;
+        // What is common to both tones is no error of the response, so the reference itself has none.
+        return new ToneLevel(
+                frequenciesHz[i],
+                level.power(),
+                Status.VALID,
+                variance,
+                i == reference ? Double.POSITIVE_INFINITY : parts - 1.0);
+    }
+
+    /** Power of a tone, the noise beside it taken off; 0 where it does not stand out. */
+    private double power(double[] spectrum, int i, double speed) {
         int line = (int) StrictMath.round(speed * frequenciesHz[i] / binHz());
         int half = halfWidth(i, line);
         int from = i == 0 ? 1 : (int) Math.ceil((line + speed * frequenciesHz[i - 1] / binHz()) / 2);
@@ -155,9 +214,7 @@ public final class MultitoneResponse extends ResponseMeter {
                 : (FrameSpectrum.sum(spectrum, lowFrom, lowTo) + FrameSpectrum.sum(spectrum, highFrom, highTo)) / count;
         double noise = beside * (2 * half + 1);
         double power = FrameSpectrum.sum(spectrum, line - half, line + half) - noise;
-        return power > LEAST_TO_NOISE * noise && power > 0
-                ? new ToneLevel(frequenciesHz[i], power / sentPower[i], Status.VALID)
-                : ToneLevel.without(frequenciesHz[i], Status.NO_CARRIER);
+        return power > LEAST_TO_NOISE * noise ? power : 0;
     }
 
     @Override

@@ -196,6 +196,10 @@ public abstract sealed class ResponseMeter
         return sampleRateHz / frame.length;
     }
 
+    final int channel() {
+        return channel;
+    }
+
     final double sampleRateHz() {
         return sampleRateHz;
     }
@@ -215,13 +219,17 @@ public abstract sealed class ResponseMeter
      * @return one reading for each frequency, in the order in which they were sent
      */
     public List<Reading> readings() {
+        return relative(checkedLevels(), referenceHz, channel, method());
+    }
+
+    /** Levels, none of them after a sample that is not finite. */
+    final List<ToneLevel> checkedLevels() {
         List<ToneLevel> levels = levels();
-        if (invalid) {
-            levels = levels.stream()
-                    .map(level -> ToneLevel.without(level.frequencyHz(), Status.INVALID_INPUT))
-                    .toList();
-        }
-        return relative(levels, referenceHz, channel, method());
+        return invalid
+                ? levels.stream()
+                        .map(level -> ToneLevel.without(level.frequencyHz(), Status.INVALID_INPUT))
+                        .toList()
+                : levels;
     }
 
     /** Readings re the reference; where that has no level, nothing has, for the same reason. */

@@ -58,6 +58,7 @@ public final class SeparationMeter {
 
     private final double rateHz;
     private final double toldHz;
+    private final double leastHz;
     private final int length;
     private final int margin;
     private final FrameSplitter splitter;
@@ -137,8 +138,9 @@ public final class SeparationMeter {
         this.length = Integer.highestOneBit((int) (0.4 * sampleRateHz));
         this.trackerHz = startHz();
         this.tracker = tracker(trackerHz);
-        // The lower the tone, the longer the filter; a tone that was found may be lower still by the search.
-        this.margin = tracker(lowestHz * (1 - SEARCH)).margin();
+        // The lower the tone, the narrower the filter; a tone that was found may be lower still by the search.
+        this.leastHz = lowestHz * (1 - SEARCH);
+        this.margin = PhaseTracker.mostMargin(rateHz, passHz(leastHz), stopHz(leastHz) - passHz(leastHz));
         this.spectrum = new FrameSpectrum(sampleRateHz, length);
         this.cos = new double[length];
         this.sin = new double[length];
@@ -218,7 +220,7 @@ public final class SeparationMeter {
     /** The channel with the stronger tone, or -1 where it does not prevail there. */
     private int toneChannel(double[][] frame) {
         double around = frequency.count() > 0 ? frequency.mean() : toldHz;
-        double from = around > 0 ? around * (1 - SEARCH) : LOWEST_TONE_HZ;
+        double from = around > 0 ? Math.max(leastHz, around * (1 - SEARCH)) : LOWEST_TONE_HZ;
         double to = around > 0 ? around * (1 + SEARCH) : HIGHEST_TONE * rateHz;
         int loud = -1;
         for (int channel = 0; channel < 2; channel++) {
@@ -235,7 +237,10 @@ public final class SeparationMeter {
             foundPhaseVariance[channel] = density * (passHz(toneHz) + stopHz(toneHz)) / (2 * foundPower[channel]);
             foundShare[channel] = foundPower[channel] / (foundPower[channel] + rest);
         }
-        return foundShare[loud] > PREVAILS && foundPower[loud] >= Double.MIN_NORMAL ? loud : -1;
+        // Below the range stands the skirt of something else, for which the margin is too short.
+        return foundHz[loud] >= leastHz && foundShare[loud] > PREVAILS && foundPower[loud] >= Double.MIN_NORMAL
+                ? loud
+                : -1;
     }
 
     private void demodulate(double[] samples, int channel) {

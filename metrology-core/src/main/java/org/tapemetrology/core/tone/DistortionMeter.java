@@ -45,6 +45,8 @@ public final class DistortionMeter {
     private static final double BAND_TO_HZ = 22400;
     private static final double SIXTH_OCTAVE = StrictMath.pow(2, 1.0 / 6);
     private static final double SEARCH = 0.15;
+    /** A tone that was found may be lower by the search. */
+    private static final double LEAST_HZ = LOWEST_TONE_HZ * (1 - SEARCH);
     /** The tone's third octave has to hold this part of the power: distortion plus noise up to 100 %. */
     private static final double PREVAILS = 0.5;
 
@@ -57,6 +59,8 @@ public final class DistortionMeter {
     private static final long ROUND = 64;
     /** Wider would take more of the noise's quadrature part for flutter: here at most 0.6 % of the power of white noise. */
     private static final double FASTEST_FLUTTER_HZ = 120;
+
+    private static final double TRANSITION_HZ = 150;
 
     private final double rateHz;
     private final double toldHz;
@@ -110,7 +114,7 @@ public final class DistortionMeter {
         this.length = Integer.highestOneBit((int) (0.4 * sampleRateHz));
         this.trackerHz = search ? 1000 : toneHz;
         this.tracker = tracker(trackerHz);
-        this.margin = tracker(LOWEST_TONE_HZ * (1 - SEARCH)).margin();
+        this.margin = PhaseTracker.mostMargin(rateHz, passHz(LEAST_HZ), stopHz(LEAST_HZ) - passHz(LEAST_HZ));
         this.spectrum = new FrameSpectrum(sampleRateHz, length);
         this.residual = new ResidualNoise(length / 2 + 1, spectrum.binHz());
         this.cos = new double[length];
@@ -123,10 +127,17 @@ public final class DistortionMeter {
                 1, length + 2 * margin, length / 2, (frame, first) -> analyse(frame[0], first / (length / 2)));
     }
 
+    private static double passHz(double toneHz) {
+        return Math.min(0.25 * toneHz, FASTEST_FLUTTER_HZ);
+    }
+
     /** The second harmonic and 0 Hz are one fundamental away: there the tracker has to be closed. */
+    private static double stopHz(double toneHz) {
+        return Math.min(0.9 * toneHz, passHz(toneHz) + TRANSITION_HZ);
+    }
+
     private PhaseTracker tracker(double toneHz) {
-        double pass = Math.min(0.25 * toneHz, FASTEST_FLUTTER_HZ);
-        return new PhaseTracker(rateHz, length, pass, Math.min(0.9 * toneHz, pass + 150));
+        return new PhaseTracker(rateHz, length, passHz(toneHz), stopHz(toneHz));
     }
 
     /**
@@ -169,8 +180,9 @@ public final class DistortionMeter {
             return;
         }
         double toneHz = lastHz > 0 ? lastHz : search(frame);
-        if (toneHz == 0) {
+        if (toneHz < LEAST_HZ) {
             interrupt();
+            lastHz = 0;
             return;
         }
         if (Math.abs(toneHz / trackerHz - 1) > SEARCH) {
@@ -208,12 +220,14 @@ public final class DistortionMeter {
     private double search(double[] frame) {
         spectrum.take(frame, margin);
         double around = frequency.count() > 0 ? frequency.mean() : toldHz;
-        double from = around > 0 ? around * (1 - SEARCH) : LOWEST_TONE_HZ;
+        double from = around > 0 ? Math.max(LEAST_HZ, around * (1 - SEARCH)) : LOWEST_TONE_HZ;
         double to = around > 0 ? around * (1 + SEARCH) : rateHz / 4;
         double toneHz = spectrum.peakHz(from, to, 0.01 * around);
         double outside = outside(toneHz);
         double inside = spectrum.band(BAND_FROM_HZ, Math.min(BAND_TO_HZ, rateHz / 2)) - outside;
-        return inside > PREVAILS * (inside + outside) && inside >= Double.MIN_NORMAL ? toneHz : 0;
+        // Below the range stands the skirt of something else, for which the margin is too short.
+        boolean prevails = inside > PREVAILS * (inside + outside) && inside >= Double.MIN_NORMAL;
+        return prevails && toneHz >= LEAST_HZ ? toneHz : 0;
     }
 
     /** Power in 22.4 Hz to 22.4 kHz but one sixth octave either side of the tone. */
@@ -254,6 +268,15 @@ public final class DistortionMeter {
         return Math.max(1, Math.min(HIGHEST, highest));
     }
 
+    /** Where flutter carries a harmonic over the bound and back it is in some frames only: then it does not count. */
+    private int highestOfEveryFrame() {
+        int highest = highest(frequency.mean());
+        while (highest > 1 && harmonics[highest].pairs() != harmonics[1].pairs()) {
+            highest--;
+        }
+        return highest;
+    }
+
     private void interrupt() {
         for (int k = 1; k <= HIGHEST; k++) {
             harmonics[k].interrupt();
@@ -275,7 +298,7 @@ public final class DistortionMeter {
             }
             return readings;
         }
-        int highest = highest(frequency.mean());
+        int highest = highestOfEveryFrame();
         readings.add(
                 highest >= 3
                         ? selective(DISTORTION_THIRD_HARMONIC, 3, 3)

@@ -19,6 +19,9 @@ public final class PhaseTracker {
     /** Rate between the stages re the stop edge: the first filter is then short, and so is the second. */
     private static final double FIRST_STAGE_ROOM = 4;
 
+    /** So many points per period of the fastest movement leave a cubic an error of 2e-3 of that movement. */
+    private static final double POINTS_PER_PERIOD = 12;
+
     private final double rateHz;
     private final int length;
     private final FirDecimator firstRe;
@@ -47,8 +50,7 @@ public final class PhaseTracker {
     public PhaseTracker(double rateHz, int length, double passHz, double stopHz) {
         this.rateHz = rateHz;
         this.length = length;
-        // Twelve points per period of the fastest movement leave a cubic an error of 2e-3 of that movement.
-        int wanted = Math.max(1, (int) (rateHz / (12 * passHz)));
+        int wanted = Math.max(1, (int) (rateHz / (POINTS_PER_PERIOD * passHz)));
         int firstFactor = Math.max(1, Math.min(wanted, (int) (rateHz / (FIRST_STAGE_ROOM * stopHz))));
         int secondFactor = Math.max(1, wanted / firstFactor);
         this.step = firstFactor * secondFactor;
@@ -79,6 +81,24 @@ public final class PhaseTracker {
      */
     public int margin() {
         return delay + 4 * step;
+    }
+
+    /**
+     * A bound of the margins of all trackers that pass at least as much, with at least as wide a transition to the stop edge.
+     * The margin itself goes up and down with the factors of decimation, which are whole.
+     *
+     * @param rateHz sampling rate in Hz
+     * @param passHz least pass edge in Hz
+     * @param transitionHz least distance from the pass edge to the stop edge in Hz
+     * @return samples
+     */
+    public static int mostMargin(double rateHz, double passHz, double transitionHz) {
+        double stopHz = passHz + transitionHz;
+        int first = FirDesign.delay((FIRST_STAGE_ROOM - 1) * stopHz - passHz, ATTENUATION_DB, rateHz);
+        int second = FirDesign.delay(transitionHz, ATTENUATION_DB, rateHz);
+        double rounding = Math.max(1, rateHz / (FIRST_STAGE_ROOM * stopHz));
+        double steps = 4 * Math.max(1, rateHz / (POINTS_PER_PERIOD * passHz));
+        return first + second + (int) Math.ceil(rounding + steps);
     }
 
     /**

@@ -70,8 +70,14 @@ public final class TwoToneDistortionMeter {
         this.length = Integer.highestOneBit((int) (0.4 * sampleRateHz));
         this.spectrum = new FrameSpectrum(sampleRateHz, length);
         this.tones = new TwoToneFrame(length, spectrum.windowSum());
-        this.margin = lowTracker(LOWEST_HZ).margin();
+        double leastRoomHz = Math.min(LOWEST_HZ, leastApartHz());
+        this.margin = PhaseTracker.mostMargin(rateHz, leastRoomHz / 3, 0.9 * leastRoomHz - leastRoomHz / 3);
         this.splitter = new FrameSplitter(1, length + 2 * margin, length / 2, (frame, first) -> analyse(frame[0]));
+    }
+
+    /** Lines nearer than that melt into one. */
+    private double leastApartHz() {
+        return 4 * FrameSpectrum.MAIN_LOBE_BINS * spectrum.binHz();
     }
 
     private PhaseTracker lowTracker(double lowHz) {
@@ -132,7 +138,9 @@ public final class TwoToneDistortionMeter {
         double firstPower = around(first);
         double secondPower = second > 0 ? around(second) : 0;
         double all = spectrum.band(LOWEST_HZ / 2, rateHz / 2);
-        boolean two = secondPower > WEAKEST * firstPower
+        // Below the range stands the skirt of something else, for which the margin is too short.
+        boolean two = Math.min(first, second) >= LOWEST_HZ
+                && secondPower > WEAKEST * firstPower
                 && firstPower > WEAKEST * secondPower
                 && firstPower + secondPower > PREVAIL * all
                 && all > Double.MIN_NORMAL;
@@ -157,7 +165,7 @@ public final class TwoToneDistortionMeter {
 
     /** The stronger of the strongest lines below and above a tone; 0 where there is no room. */
     private double secondHz(double firstHz, double highestHz) {
-        double apart = Math.max(APART * firstHz, 4 * FrameSpectrum.MAIN_LOBE_BINS * spectrum.binHz());
+        double apart = Math.max(APART * firstHz, leastApartHz());
         double below = firstHz - apart > LOWEST_HZ ? spectrum.peakHz(LOWEST_HZ, firstHz - apart, 0) : 0;
         double above = firstHz + apart < highestHz ? spectrum.peakHz(firstHz + apart, highestHz, 0) : 0;
         if (below == 0 || above == 0) {

@@ -189,7 +189,7 @@ public final class ReadingBudgets {
             case WOW_RMS, FLUTTER_RMS, FLUTTER_SCRAPE_RMS ->
                 flutter(components, reading, measurement, reading.quantity(), FLAT);
             case TONE_SIGNAL_TO_NOISE -> components.add(within("band beside the tone", TONE_TO_NOISE_DB));
-            case LEVEL, LEVEL_MEDIAN, LEVEL_RE_REFERENCE -> level(components);
+            case LEVEL, LEVEL_MEDIAN, LEVEL_RE_REFERENCE, LEVEL_MAXIMUM_OUTPUT -> level(components);
             case LEVEL_VOLTAGE -> {
                 level(components);
                 components.add(converter.fullScale().component("full scale of the converter", 1, "dB"));
@@ -220,7 +220,7 @@ public final class ReadingBudgets {
                 components.add(tape.response().component("response of the test tape", -1, "dB"));
                 components.add(converter.gain().component("gain of the converter", 1, "dB"));
             }
-            case HUM, ERASURE, PRINT_THROUGH_BEFORE, PRINT_THROUGH_AFTER ->
+            case HUM, ERASURE, PRINT_THROUGH_BEFORE, PRINT_THROUGH_AFTER, COMPANDING_TRACKING ->
                 components.add(converter.gain().component("gain of the converter", 1, "dB"));
             case SEPARATION -> {
                 components.add(converter.gain().component("gain of the converter", 1, "dB"));

@@ -44,4 +44,14 @@ public record TestTape(
                 StatedValue.within(1, PRACTICE).asAssumed(),
                 StatedValue.within(5, PRACTICE).asAssumed());
     }
+
+    /**
+     * No test tape: a recording that the machine made itself, of tones whose errors are those of the converter alone.
+     *
+     * @return a tape without errors
+     */
+    public static TestTape none() {
+        StatedValue nothing = StatedValue.within(0, "the machine's own recording");
+        return new TestTape("own recording", nothing, nothing, nothing, nothing, nothing, nothing, nothing, nothing);
+    }
 }

@@ -49,6 +49,15 @@ public final class WavReader implements AutoCloseable {
         this.damage = header.damage();
     }
 
+    private WavReader(ByteWindow in, WavFormat format) {
+        this.in = in;
+        this.format = format;
+        this.bytesPerFrame = format.bytesPerFrame();
+        this.dataStart = 0;
+        this.dataBytes = ByteWindow.UNKNOWN;
+        this.decoder = SampleDecoder.of(format);
+    }
+
     /**
      * Opens a file, or whatever else the path names that can be read.
      *
@@ -85,6 +94,19 @@ public final class WavReader implements AutoCloseable {
      */
     public static WavReader of(InputStream stream, String name) throws IOException {
         return read(new ByteWindow(name, stream, ByteWindow.UNKNOWN));
+    }
+
+    /**
+     * Reads samples that stand there without a header, as a capture program writes them into a pipe. The byte order is that of
+     * WAV: the lowest byte first.
+     *
+     * @param stream the stream, which {@link #close()} closes
+     * @param name what to call it in messages
+     * @param format how the samples are stored
+     * @return a reader that stands at the first frame
+     */
+    public static WavReader ofRaw(InputStream stream, String name, WavFormat format) {
+        return new WavReader(new ByteWindow(name, stream, ByteWindow.UNKNOWN), format);
     }
 
     private static WavReader read(ByteWindow in) throws IOException {

@@ -2,9 +2,11 @@
 package org.tapemetrology.core.conformity;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.util.List;
 import org.junit.jupiter.api.Test;
+import org.tapemetrology.core.quantity.Confidence;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
@@ -64,5 +66,39 @@ class LimitSetTest {
         assertThat(LimitSet.named("din-45500")).contains(LimitSet.DIN_45500);
         assertThat(LimitSet.named("unknown")).isEmpty();
         assertThat(LimitSet.published()).extracting(LimitSet::name).doesNotHaveDuplicates();
+    }
+
+    /** A tolerance field limits every reading between its ends, these included; the reference frequency is 0 by definition. */
+    @Test
+    void aFieldLimitsEveryReadingOfItsRange() {
+        Limit low = Limit.between(Quantity.RESPONSE, -4, 4, "bass", "test", Confidence.MEMORY)
+                .within(40, 250);
+        Limit high = Limit.between(Quantity.RESPONSE, -2, 2, "rest", "test", Confidence.MEMORY)
+                .within(250, 10_000);
+        List<Reading> response = List.of(
+                response(40, 3),
+                response(250, 3),
+                Reading.valid(Quantity.RESPONSE, 0, "test").atFrequency(1000),
+                response(10_000, 1),
+                response(12_500, -9));
+        Measurement measurement = new Measurement(response, List.of());
+        LimitSet field = new LimitSet("field", List.of(low, high));
+        List<Decision> decisions = field.decide(measurement, DecisionRule.simple(), BUDGETS);
+        assertThat(decisions)
+                .extracting(d -> d.reading().atFrequencyHz().orElseThrow() + " "
+                        + d.limit().name() + " " + d.verdict())
+                .containsExactly("40.0 bass PASS", "250.0 bass PASS", "250.0 rest FAIL", "10000.0 rest PASS");
+        assertThat(field.of(measurement).limits()).hasSize(2);
+        assertThat(field.ofNoneOf(List.of(new Measurement(List.of(response(12_500, 0)), List.of())))
+                        .limits())
+                .hasSize(2);
+        assertThatThrownBy(() -> low.within(250, 40)).hasMessageContaining("toHz 40.0 is not in [250.0");
+    }
+
+    private static Reading response(double hertz, double decibels) {
+        return Reading.valid(Quantity.RESPONSE, decibels, "test")
+                .onChannel(1)
+                .atFrequency(hertz)
+                .withTypeA(StandardUncertainty.of(0.01));
     }
 }

@@ -10,7 +10,14 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
 import org.junit.jupiter.api.Test;
+import org.tapemetrology.core.AllocatedBytes;
+import org.tapemetrology.core.level.ConverterFullScale;
+import org.tapemetrology.core.level.DigitalLevel;
+import org.tapemetrology.core.loss.TrackGeometry;
+import org.tapemetrology.core.quantity.Confidence;
 import org.tapemetrology.core.quantity.Quantity;
+import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.quantity.Unit;
 import org.tapemetrology.core.quantity.WarningCode;
 
 /** Recognition and readings of a programme that an invented machine replays, whose faults are known. */
@@ -53,7 +60,8 @@ class ProgrammeMeasurementTest {
 
     private static ProgrammeMeasurement.Result measured(ReplayedProgramme replay) throws IOException {
         float[] samples = replay.play().interleaved();
-        return new ProgrammeMeasurement(programme(), RATE_HZ, 2)
+        return ProgrammeMeasurement.builder(programme(), RATE_HZ, 2)
+                .build()
                 .measure(sink -> sink.accept(samples, 0, samples.length / 2));
     }
 
@@ -160,5 +168,73 @@ class ProgrammeMeasurementTest {
         assertThatThrownBy(() -> new StepSignal.Tone(5, -10)).hasMessageContaining("frequencyHz 5.0");
         assertThatThrownBy(() -> step("a", new StepSignal.Pause(), Step.Side.BOTH, 0.5))
                 .hasMessageContaining("seconds 0.5");
+    }
+
+    private static ProgrammeMeasurement.Result measured(ProgrammeMeasurement measurement, float[] samples, int block)
+            throws IOException {
+        return measurement.measure(sink -> {
+            for (int at = 0; at < samples.length / 2; at += block) {
+                sink.accept(samples, 2 * at, Math.min(block, samples.length / 2 - at));
+            }
+        });
+    }
+
+    /** What is known of machine and converter reaches the meters of every step. */
+    @Test
+    void levelsVoltagesAndAnglesAreGivenWhereTheyAreKnown() throws IOException {
+        ReplayedProgramme replay = replay();
+        replay.delaySeconds = 1e-4;
+        replay.to = 30;
+        float[] samples = replay.play().interleaved();
+        ProgrammeMeasurement measurement = ProgrammeMeasurement.builder(programme(), RATE_HZ, 2)
+                .mainsHz(50)
+                .fullScale(ConverterFullScale.ofVolts(Math.sqrt(0.6)))
+                .referenceLevel(new DigitalLevel(-10))
+                .tracks(TrackGeometry.pair("a pair", 0.6, 0.9, "this test", Confidence.MEMORY), 4.76)
+                .build();
+        ProgrammeMeasurement.Result result = measured(measurement, samples, 4096);
+        double level = value(result, "reference", Quantity.LEVEL, 1);
+        // Sums of the same decibels; 0 dBu is the voltage of 1 mW in 600 ohms, the root of 0.6 V.
+        assertThat(value(result, "reference", Quantity.LEVEL_RE_REFERENCE, 1)).isCloseTo(level + 10, within(1e-9));
+        assertThat(value(result, "reference", Quantity.LEVEL_VOLTAGE, 1)).isCloseTo(level, within(1e-9));
+        Reading angle = result.find("reference")
+                .orElseThrow()
+                .find(Quantity.AZIMUTH_ANGLE)
+                .orElseThrow();
+        // 100 us (5 samples are 104.2 us) at 47.6 mm/s over 0.9 mm: atan(0.00496/0.9) is 18.9'.
+        assertThat(angle.value().orElseThrow()).isCloseTo(18.9, within(0.2));
+        Reading noise = result.find("pause")
+                .orElseThrow()
+                .find(Quantity.NOISE_UNWEIGHTED, 1)
+                .orElseThrow();
+        assertThat(noise.unit()).isEqualTo(Unit.DECIBEL);
+        Reading balance = result.find("reference")
+                .orElseThrow()
+                .find(Quantity.CHANNEL_BALANCE)
+                .orElseThrow();
+        // Hiss 55 dB down in either channel: far below a hundredth of a decibel over 3.6 s.
+        assertThat(balance.typeA().orElseThrow().value()).isBetween(0.0, 0.01);
+        assertThat(measured(measurement, samples, 7)).isEqualTo(result);
+    }
+
+    /** A block within a step allocates nothing; a step that ends is kept. */
+    @Test
+    void aBlockOfAStepAllocatesNothing() {
+        int block = 480;
+        int round = 10 * RATE_HZ / block;
+        ProgrammeRecogniser recogniser = new ProgrammeRecogniser(programme(), RATE_HZ, 2);
+        float[] samples = new float[2 * block];
+        long[] at = {0};
+        long allocated = AllocatedBytes.leastOf(4, rounds -> {
+            for (int n = 0; n < round; n++) {
+                for (int i = 0; i < block; i++) {
+                    samples[2 * i] = (float) (0.3 * Math.sin(2 * Math.PI * 1000 * at[0]++ / RATE_HZ));
+                    samples[2 * i + 1] = samples[2 * i];
+                }
+                recogniser.accept(samples, 0, 2, block);
+            }
+        });
+        assertThat(allocated).isZero();
+        assertThat(at[0]).isEqualTo(4L * round * block);
     }
 }

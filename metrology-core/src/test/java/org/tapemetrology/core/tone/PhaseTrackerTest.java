@@ -6,9 +6,26 @@ import static org.assertj.core.api.Assertions.within;
 
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** The fast tracker against the plain one and against the phase that was made. */
 class PhaseTrackerTest {
+    /** The margins go up and down with whole factors of decimation: none may exceed what the frames of a meter have. */
+    @ParameterizedTest
+    @ValueSource(doubles = {8000, 11_025, 44_100, 48_000, 96_000, 192_000})
+    void noTrackerNeedsMoreThanTheBound(double rate) {
+        for (double lowest : new double[] {34, 60, 85, 227.6}) {
+            int most = PhaseTracker.mostMargin(rate, 0.25 * lowest, Math.min(0.65 * lowest, 150));
+            for (double tone = lowest; tone < rate / 5; tone *= 1.013) {
+                double pass = Math.min(0.25 * tone, 120);
+                double stop = Math.min(0.9 * tone, pass + 150);
+                assertThat(new PhaseTracker(rate, 4096, pass, stop).margin())
+                        .as("tone of %f Hz", tone)
+                        .isLessThanOrEqualTo(most);
+            }
+        }
+    }
+
     /** Both have filters of the same pass band, ripple and leakage 1e-6: they differ by twice that at most. */
     @ParameterizedTest
     @CsvSource({

@@ -87,12 +87,22 @@ public final class VirtualTape {
     }
 
     /**
-     * The same coating on another piece of tape, or the same piece where the seed is the same.
+     * The same coating on the same piece of tape.
      *
      * @return a builder with the values of this tape
      */
     public Builder toBuilder() {
-        Builder builder = new Builder(seed);
+        return toBuilder(seed);
+    }
+
+    /**
+     * The same coating on another piece of tape, whose flaws stand elsewhere.
+     *
+     * @param piece start of the random numbers of that piece
+     * @return a builder with the other values of this tape
+     */
+    public Builder toBuilder(long piece) {
+        Builder builder = new Builder(piece);
         builder.biasLaw = biasLaw;
         builder.biasNeed = biasNeed;
         builder.sensitivityDb = sensitivityDb;

@@ -1,24 +1,33 @@
 /* SPDX-License-Identifier: Apache-2.0 */
-package org.tapemetrology.core;
+package org.tapemetrology.core.level;
 
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import org.tapemetrology.core.level.ConverterFullScale;
-import org.tapemetrology.core.level.DigitalLevel;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
 
 /**
- * Levels on the scales that a service sheet uses: the voltage at the converter, and the level re a reference. Noise is
- * given re the reference where there is one.
+ * Levels on the scales that a service sheet uses: the voltage at the converter, in dBu, and the level re a reference, in dB.
+ * Noise is given re the reference where there is one. Immutable.
+ *
+ * @param fullScale voltage of a full-scale sine, empty where it is not known
+ * @param reference level that levels and noise are given re, empty without one
  */
-record LevelScale(Optional<ConverterFullScale> fullScale, Optional<DigitalLevel> reference) {
+public record LevelScale(Optional<ConverterFullScale> fullScale, Optional<DigitalLevel> reference) {
     private static final String VOLTAGE = "by the full scale of the converter";
     private static final String RE_REFERENCE = "re the reference level";
 
-    /** The readings of one channel on these scales, in the same order. */
-    List<Reading> applied(List<Reading> readings) {
+    /** No scale but that of full scale itself. */
+    public static final LevelScale NONE = new LevelScale(Optional.empty(), Optional.empty());
+
+    /**
+     * The readings of one channel on these scales.
+     *
+     * @param readings readings re full scale
+     * @return the same in the same order, each level followed by what it is on these scales
+     */
+    public List<Reading> applied(List<Reading> readings) {
         List<Reading> scaled = new ArrayList<>();
         for (Reading reading : readings) {
             boolean noise = reading.quantity().id().startsWith("noise.");

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: Apache-2.0 */
-package org.tapemetrology.core;
+package org.tapemetrology.core.flutter;
 
 import java.util.Optional;
 import org.tapemetrology.core.fit.CorrelatedMean;
@@ -7,17 +7,26 @@ import org.tapemetrology.core.quantity.StandardUncertainty;
 
 /**
  * How well the balance of two channels is known: by the differences of their levels over windows of 0.1 s. What the levels
- * have in common, as where the tape lies badly at the head, does not make the balance doubtful.
+ * have in common, as where the tape lies badly at the head, does not make the balance doubtful. Thread-confined.
  */
-final class BalanceScatter {
+public final class BalanceScatter {
     private final CorrelatedMean differences = new CorrelatedMean();
     private double firstSum;
     private double secondSum;
     private long firstWindows;
     private long secondWindows;
 
-    /** Takes what both channels have summed up of their tones by now. */
-    void accept(ChannelMeter first, ChannelMeter second) {
+    /** A scatter that has seen nothing. */
+    public BalanceScatter() {}
+
+    /**
+     * Takes what the meters of both channels have summed up of their tones by now; to be called at least every 0.1 s, so that
+     * each window counts by itself.
+     *
+     * @param first meter of channel 1
+     * @param second meter of channel 2
+     */
+    public void accept(ToneMeter first, ToneMeter second) {
         long ofFirst = first.followedWindows();
         long ofSecond = second.followedWindows();
         if (ofFirst < firstWindows || ofSecond < secondWindows) {
@@ -35,14 +44,19 @@ final class BalanceScatter {
         secondWindows = ofSecond;
     }
 
-    /** Standard uncertainty of the balance in dB; empty below 0.4 s. */
-    Optional<StandardUncertainty> uncertainty() {
+    /**
+     * Standard uncertainty of the balance.
+     *
+     * @return that uncertainty in dB; empty below 0.4 s
+     */
+    public Optional<StandardUncertainty> uncertainty() {
         return differences
                 .scatter()
                 .map(scatter -> new StandardUncertainty(scatter.standardUncertainty(), scatter.degreesOfFreedom()));
     }
 
-    void reset() {
+    /** Forgets what was taken. */
+    public void reset() {
         differences.reset();
         firstSum = 0;
         secondSum = 0;

@@ -1,0 +1,340 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.alignment;
+
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.jspecify.annotations.Nullable;
+import org.tapemetrology.core.alignment.Instruction.State;
+import org.tapemetrology.core.quantity.Measurement;
+import org.tapemetrology.core.quantity.Quantity;
+import org.tapemetrology.core.quantity.Reading;
+
+/**
+ * Bias, record sensitivity and record equalisation in few rounds of record, rewind, replay. The first round steps the bias;
+ * the second corrects the bias, the level, and the treble as it will be after that; the others correct level and treble.
+ * Bias is not touched after a small turn in the second round, since treble would then follow two trimmers at once.
+ */
+final class RecordSide implements Procedure {
+    private static final int BIAS_TAKES = 16;
+    private static final double BIAS_STEP_TURNS = 0.05;
+    private static final double BIAS_TAKE_SECONDS = 5;
+    private static final double LEVEL_SECONDS = 25;
+    private static final double RESPONSE_SECONDS = 12;
+    private static final double BELOW_SATURATION_DB = -20;
+    private static final double EACH_OF_MANY_DB = -28;
+    /** A hand is a tenth off: a turn for less than this need not be looked at again. */
+    private static final double SMALL_DB = 1.5;
+    /** A few points about the target tell the slope to a fifth or better. */
+    private static final double SLOPE_DOUBT = 0.2;
+
+    private final AlignmentPlan plan;
+    private final int most;
+    private final List<Channel> channels = new ArrayList<>();
+    private List<Turn> turns = List.of();
+    private List<Measurement> latest = List.of();
+    private int rounds;
+    private boolean over;
+
+    private final class Channel {
+        private final int number;
+        private final String biasTrimmer;
+        private final SteppedBias stepped;
+        private final TrimmerLoop level;
+        private final TrimmerLoop treble;
+        private @Nullable TrimmerLoop bias;
+        private boolean biasOpen = true;
+
+        private @Nullable Instruction biasSays;
+        private @Nullable Instruction levelSays;
+        private @Nullable Instruction trebleSays;
+
+        private Optional<Reading> shortWave = Optional.empty();
+        private Optional<Reading> levelReading = Optional.empty();
+        private Optional<Reading> trebleReading = Optional.empty();
+
+        Channel(int number) {
+            this.number = number;
+            biasTrimmer = TrimmerKind.BIAS.id(number);
+            stepped = new SteppedBias(plan, number);
+            level = new TrimmerLoop(
+                    TrimmerKind.RECORD_LEVEL.id(number),
+                    Target.of(
+                            Quantity.LEVEL,
+                            plan.referenceDbfs(),
+                            plan.tolerances().recordLevelDb()),
+                    TrimmerKind.RECORD_LEVEL.guess());
+            treble = new TrimmerLoop(
+                    TrimmerKind.RECORD_EQUALISATION.id(number),
+                    Target.of(Quantity.RESPONSE, 0, plan.tolerances().recordResponseDb() / 3),
+                    TrimmerKind.RECORD_EQUALISATION.guess());
+        }
+
+        /** Returns what is said of the bias. */
+        Instruction takeCurve(List<Measurement> takes, List<Turn> next) {
+            stepped.take(takes, BIAS_STEP_TURNS);
+            double end = (takes.size() - 1) * BIAS_STEP_TURNS;
+            OptionalDouble target = stepped.target();
+            if (target.isEmpty()) {
+                biasOpen = false;
+                biasSays = new Instruction(
+                        biasTrimmer,
+                        State.OUT_OF_REACH,
+                        0,
+                        OptionalDouble.empty(),
+                        biasTrimmer + ": the curve has no peak, or ends before it has dropped by "
+                                + plan.overBiasDropDb() + " dB");
+                next.add(new Turn(biasTrimmer, -end / 2));
+                return biasSays;
+            }
+            double turn = stepped.placeOfTarget() - end;
+            biasSays = new Instruction(
+                    biasTrimmer,
+                    State.TURN,
+                    0,
+                    OptionalDouble.of(turn),
+                    String.format(
+                            Locale.ROOT,
+                            "%s: turn %s by about %.2f of a turn, to where short waves are %+.1f dB re the reference frequency",
+                            biasTrimmer,
+                            turn > 0 ? "clockwise" : "counter-clockwise",
+                            Math.abs(turn),
+                            target.getAsDouble()));
+            bias = new TrimmerLoop(
+                    biasTrimmer,
+                    Target.of(
+                            Quantity.RESPONSE,
+                            target.getAsDouble(),
+                            plan.tolerances().overBiasDropDb() / 2),
+                    new TrimmerLaw(stepped.perTurn(), SLOPE_DOUBT));
+            next.add(new Turn(biasTrimmer, turn));
+            return biasSays;
+        }
+
+        /** Returns what is said of each trimmer that was looked at. */
+        List<Instruction> takeRound(List<Measurement> takes, List<Turn> next) {
+            List<Instruction> said = new ArrayList<>();
+            double trebleToCome = 0;
+            if (biasOpen) {
+                trebleToCome = bias(takes, next);
+                Optional.ofNullable(biasSays).ifPresent(said::add);
+            }
+            Reading sensitivity = Readers.onChannel(0, Quantity.LEVEL, number).of(takes);
+            levelReading = Optional.of(sensitivity);
+            levelSays = said(level, sensitivity, levelSays, next);
+            Reading high = Readers.at(takes, Quantity.RESPONSE, number, plan.trebleHz());
+            trebleReading = Optional.of(high);
+            trebleSays = said(treble, high.withValue(high.value().orElse(0) + trebleToCome), trebleSays, next);
+            said.add(levelSays);
+            said.add(trebleSays);
+            return said;
+        }
+
+        /** Sets the bias; returns by how much treble will change by that. */
+        private double bias(List<Measurement> takes, List<Turn> next) {
+            Reading reading = Readers.at(takes, Quantity.RESPONSE, number, plan.biasHz());
+            shortWave = Optional.of(reading);
+            if (bias == null) {
+                return 0;
+            }
+            Instruction says = bias.next(reading);
+            biasSays = says;
+            if (says.state() != State.TURN) {
+                biasOpen = says.state() == State.NO_READING;
+                return 0;
+            }
+            next.add(new Turn(biasTrimmer, says.turns().orElseThrow()));
+            biasOpen = Math.abs(says.change()) > SMALL_DB;
+            return stepped.trebleChange(reading.value().orElseThrow());
+        }
+
+        private Instruction said(TrimmerLoop loop, Reading reading, @Nullable Instruction before, List<Turn> next) {
+            if (before != null && before.state() == State.OUT_OF_REACH) {
+                return before;
+            }
+            Instruction says = loop.next(reading);
+            says.turns().ifPresent(t -> next.add(new Turn(says.trimmer(), t)));
+            return says;
+        }
+
+        void stopped(String trimmer) {
+            if (bias != null && trimmer.equals(biasTrimmer)) {
+                bias.stopped();
+            } else if (trimmer.equals(TrimmerKind.RECORD_LEVEL.id(number))) {
+                level.stopped();
+            } else if (trimmer.equals(TrimmerKind.RECORD_EQUALISATION.id(number))) {
+                treble.stopped();
+            }
+        }
+
+        List<Outcome> outcomes() {
+            List<Outcome> all = new ArrayList<>();
+            add(all, ServiceStep.BIAS, biasSays, shortWave);
+            add(all, ServiceStep.RECORD_SENSITIVITY, levelSays, levelReading);
+            add(all, ServiceStep.RECORD_RESPONSE, trebleSays, trebleReading);
+            return all;
+        }
+
+        private void add(List<Outcome> all, ServiceStep step, @Nullable Instruction says, Optional<Reading> reading) {
+            if (says != null) {
+                // A small last turn of the bias is as good as read: see SMALL_DB.
+                boolean small = step == ServiceStep.BIAS && says.state() == State.TURN && !biasOpen;
+                all.add(new Outcome(
+                        step,
+                        says.trimmer(),
+                        small ? State.AS_NEAR_AS_KNOWN : says.state(),
+                        reading,
+                        rounds,
+                        small
+                                ? String.format(
+                                        Locale.ROOT,
+                                        "%s: set by a last turn for %.1f dB, too small to be read again",
+                                        says.trimmer(),
+                                        Math.abs(says.change()))
+                                : says.sentence()));
+            }
+        }
+    }
+
+    RecordSide(AlignmentPlan plan, int most) {
+        this.plan = plan;
+        this.most = most;
+        for (int channel = 1; channel <= plan.channels(); channel++) {
+            channels.add(new Channel(channel));
+        }
+    }
+
+    @Override
+    public Optional<Request> request() {
+        if (over) {
+            return Optional.empty();
+        }
+        return Optional.of(rounds == 0 ? curve() : round());
+    }
+
+    private Request curve() {
+        List<Turn> toStop = new ArrayList<>();
+        List<Turn> between = new ArrayList<>();
+        for (Channel channel : channels) {
+            toStop.add(new Turn(channel.biasTrimmer, -BIAS_TAKES * BIAS_STEP_TURNS));
+            between.add(new Turn(channel.biasTrimmer, BIAS_STEP_TURNS));
+        }
+        List<Double> tones = new ArrayList<>(List.of(plan.referenceHz(), plan.biasHz(), plan.trebleHz()));
+        Collections.sort(tones);
+        List<Take> takes = Collections.nCopies(
+                BIAS_TAKES, Take.tones(tones.stream().distinct().toList(), BELOW_SATURATION_DB, BIAS_TAKE_SECONDS));
+        return new Request(
+                ServiceStep.BIAS,
+                Request.Source.OWN_RECORDING,
+                toStop,
+                between,
+                takes,
+                String.format(
+                        Locale.ROOT,
+                        "Turn the bias to its counter-clockwise stop. Record %d takes of %.0f s, %s together at %.0f dB, and turn the bias clockwise by about %.2f of a turn after each; rewind and replay.",
+                        BIAS_TAKES,
+                        BIAS_TAKE_SECONDS,
+                        tones.stream()
+                                .distinct()
+                                .map(f -> String.format(Locale.ROOT, "%.0f Hz", f))
+                                .reduce((a, b) -> a + ", " + b)
+                                .orElseThrow(),
+                        BELOW_SATURATION_DB,
+                        BIAS_STEP_TURNS));
+    }
+
+    private Request round() {
+        return new Request(
+                ServiceStep.RECORD_SENSITIVITY,
+                Request.Source.OWN_RECORDING,
+                turns,
+                List.of(),
+                List.of(
+                        Take.tone(plan.referenceHz(), 0, LEVEL_SECONDS),
+                        Take.tones(plan.responseHz(), EACH_OF_MANY_DB, RESPONSE_SECONDS)),
+                String.format(
+                        Locale.ROOT,
+                        "Record %.0f Hz at the reference level for %.0f s, then the tones of the response together, each at %.0f dB, for %.0f s; rewind and replay.",
+                        plan.referenceHz(),
+                        LEVEL_SECONDS,
+                        EACH_OF_MANY_DB,
+                        RESPONSE_SECONDS));
+    }
+
+    @Override
+    public List<Instruction> take(List<Measurement> takes) {
+        List<Turn> next = new ArrayList<>();
+        boolean curve = rounds == 0;
+        rounds++;
+        List<Instruction> said = new ArrayList<>();
+        for (Channel channel : channels) {
+            if (curve) {
+                said.add(channel.takeCurve(takes, next));
+            } else {
+                said.addAll(channel.takeRound(takes, next));
+            }
+        }
+        if (!curve) {
+            latest = List.copyOf(takes);
+        }
+        over = rounds >= most || (!curve && next.isEmpty());
+        turns = next;
+        return said;
+    }
+
+    @Override
+    public void stopped(String trimmer) {
+        // The first turn of the bias goes to the stop on purpose.
+        if (rounds > 0) {
+            channels.forEach(channel -> channel.stopped(trimmer));
+        }
+    }
+
+    @Override
+    public List<Outcome> outcomes() {
+        List<Outcome> all = new ArrayList<>();
+        channels.forEach(channel -> all.addAll(channel.outcomes()));
+        if (!latest.isEmpty()) {
+            all.addAll(new ResponseCheck(
+                            ServiceStep.RECORD_RESPONSE, plan.tolerances().recordResponseDb(), 0)
+                    .of(List.of(latest.get(1)), plan.channels(), rounds));
+            for (int channel = 1; channel <= plan.channels(); channel++) {
+                all.add(distortion(channel));
+            }
+        }
+        return all;
+    }
+
+    private Outcome distortion(int channel) {
+        String what = "third harmonic of channel " + channel;
+        Reading reading = Readers.onChannel(0, Quantity.DISTORTION_THIRD_HARMONIC, channel)
+                .of(latest);
+        if (!reading.isValid()) {
+            return new Outcome(
+                    ServiceStep.DISTORTION,
+                    what,
+                    State.NO_READING,
+                    Optional.of(reading),
+                    rounds,
+                    what + ": no valid reading");
+        }
+        double percent = reading.value().orElseThrow();
+        boolean kept = percent <= plan.tolerances().thirdHarmonicPercent();
+        return new Outcome(
+                ServiceStep.DISTORTION,
+                what,
+                kept ? State.DONE : State.OUT_OF_REACH,
+                Optional.of(reading),
+                rounds,
+                String.format(
+                        Locale.ROOT,
+                        "%s: %.2f %% at the reference level, %s %.1f %%",
+                        what,
+                        percent,
+                        kept ? "within" : "beyond",
+                        plan.tolerances().thirdHarmonicPercent()));
+    }
+}
