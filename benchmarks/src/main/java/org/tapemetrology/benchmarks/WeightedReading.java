@@ -45,7 +45,7 @@ final class WeightedReading implements ToneTracker.Listener {
         highest = new HighestPerPart(Math.round(30 * rateHz), rateHz);
         twoSigma = new TwoSigma(
                 Iec60386Edition1972.TWO_SIGMA_EXCEEDED,
-                Math.round(Iec60386Edition1972.TWO_SIGMA_PERIOD_SECONDS * rateHz),
+                (int) Math.round(Iec60386Edition1972.TWO_SIGMA_PERIOD_SECONDS * rateHz),
                 rateHz);
     }
 

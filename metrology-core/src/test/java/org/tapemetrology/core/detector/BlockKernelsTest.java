@@ -61,17 +61,16 @@ class BlockKernelsTest {
     void quantileIsThatOfTheSortedValuesWithinABin() {
         double[] values = noise(20_001);
         MagnitudeHistogram one = new MagnitudeHistogram();
-        MagnitudeHistogram other = new MagnitudeHistogram();
         for (double value : new double[] {1e-9, 3e5}) {
             one.add(value);
         }
         one.reset(); // nothing of it may be left
-        MagnitudeHistogram.addToBoth(one, other, values, 0, values.length);
+        for (double value : values) {
+            one.add(value);
+        }
         double[] sorted = Arrays.stream(values).map(Math::abs).sorted().toArray();
         for (double share : new double[] {0.01, 0.3, 0.5, 0.9, 0.95, 0.999}) {
             double expected = sorted[(int) (share * sorted.length)];
-            assertThat(one.quantile(share).orElseThrow())
-                    .isEqualTo(other.quantile(share).orElseThrow());
             // A bin is at most 0.1 % wide; one value more or less.
             assertThat(one.quantile(share).orElseThrow()).isCloseTo(expected, within(0.002 * expected));
         }
