@@ -43,6 +43,10 @@ final class CrossSpectrum {
     /** Variance of the phase of the summed cross spectrum; negative for a bin that does not count. */
     private final double[] variance;
 
+    /** Squared magnitude of the summed cross spectrum. */
+    private final double[] cross;
+
+    private final double[] coherence;
     private double strongest;
     private double frames;
     private double firstTotal;
@@ -64,6 +68,8 @@ final class CrossSpectrum {
         firstPower = new double[bins];
         secondPower = new double[bins];
         variance = new double[bins];
+        cross = new double[bins];
+        coherence = new double[bins];
         Arrays.fill(variance, -1);
     }
 
@@ -74,17 +80,22 @@ final class CrossSpectrum {
         if (CrossTransform.isSilent(frame)) {
             return false;
         }
-        for (int i = 0; i < variance.length; i++) {
-            firstPower[i] = kept * firstPower[i] + frame.firstPower[i];
-            secondPower[i] = kept * secondPower[i] + frame.secondPower[i];
-            sum.re[i] = kept * sum.re[i] + frame.re[i];
-            sum.im[i] = kept * sum.im[i] + frame.im[i];
-            sum.derivativeRe[i] = kept * sum.derivativeRe[i] + frame.derivativeRe[i];
-            sum.derivativeIm[i] = kept * sum.derivativeIm[i] + frame.derivativeIm[i];
-        }
+        addTo(firstPower, frame.firstPower);
+        addTo(secondPower, frame.secondPower);
+        addTo(sum.re, frame.re);
+        addTo(sum.im, frame.im);
+        addTo(sum.derivativeRe, frame.derivativeRe);
+        addTo(sum.derivativeIm, frame.derivativeIm);
         frames = kept * frames + 1;
         weigh();
         return true;
+    }
+
+    private void addTo(double[] total, double[] of) {
+        double share = kept;
+        for (int i = 0; i < total.length; i++) {
+            total[i] = share * total[i] + of[i];
+        }
     }
 
     /**
@@ -95,18 +106,30 @@ final class CrossSpectrum {
     private void weigh() {
         double independent = frames * INDEPENDENT_FRAMES;
         double least = independent > 1 ? 1 - Math.pow(CHANCE, 1 / (independent - 1)) : 1;
+        squares(sum.re, sum.im, cross);
+        coherences(cross, firstPower, secondPower, coherence);
         strongest = 0;
-        for (int i = 0; i < variance.length; i++) {
-            strongest = Math.max(strongest, square(sum.re[i], sum.im[i]));
+        for (double each : cross) {
+            strongest = each > strongest ? each : strongest;
         }
+        double weakest = DYNAMIC * DYNAMIC * strongest;
+        Arrays.fill(variance, -1);
         for (int i = 0; i < variance.length; i++) {
-            double cross = square(sum.re[i], sum.im[i]);
-            double coherence = cross / (firstPower[i] * secondPower[i]);
-            if (coherence > least && cross > DYNAMIC * DYNAMIC * strongest) {
-                variance[i] = Math.max(0, 1 - coherence) / (2 * independent * coherence);
-            } else {
-                variance[i] = -1;
+            if (cross[i] > weakest && coherence[i] > least) {
+                variance[i] = Math.max(0, 1 - coherence[i]) / (2 * independent * coherence[i]);
             }
+        }
+    }
+
+    private static void squares(double[] re, double[] im, double[] out) {
+        for (int i = 0; i < out.length; i++) {
+            out[i] = re[i] * re[i] + im[i] * im[i];
+        }
+    }
+
+    private static void coherences(double[] cross, double[] first, double[] second, double[] out) {
+        for (int i = 0; i < out.length; i++) {
+            out[i] = cross[i] / (first[i] * second[i]);
         }
     }
 

@@ -47,6 +47,15 @@ public final class ComplexTransform {
     }
 
     /**
+     * Length of the series.
+     *
+     * @return points
+     */
+    public int points() {
+        return points;
+    }
+
+    /**
      * Where the series to transform is written to before each transform, and its transform is read from after it. A
      * transform may change which array this is, and what the other one holds.
      *
