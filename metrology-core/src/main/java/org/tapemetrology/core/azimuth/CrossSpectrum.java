@@ -40,8 +40,13 @@ final class CrossSpectrum {
     private final CrossFrame sum;
     private final double[] firstPower;
     private final double[] secondPower;
-    /** Variance of the phase of the summed cross spectrum; negative for a bin that does not count. */
+    /** Variance of the phase of the summed cross spectrum, of the bins that count. */
     private final double[] variance;
+
+    /** Those, in rising order, as many as {@link #counting}. */
+    private final int[] bins;
+
+    private int counting;
 
     /** Squared magnitude of the summed cross spectrum. */
     private final double[] cross;
@@ -63,14 +68,14 @@ final class CrossSpectrum {
         this.kept = kept;
         this.binRadPerSecond = transform.binRadPerSecond();
         this.firstBin = transform.firstBin();
-        int bins = transform.bins();
-        sum = new CrossFrame(bins);
-        firstPower = new double[bins];
-        secondPower = new double[bins];
-        variance = new double[bins];
-        cross = new double[bins];
-        coherence = new double[bins];
-        Arrays.fill(variance, -1);
+        int all = transform.bins();
+        sum = new CrossFrame(all);
+        firstPower = new double[all];
+        secondPower = new double[all];
+        variance = new double[all];
+        cross = new double[all];
+        coherence = new double[all];
+        bins = new int[all];
     }
 
     /** Adds a frame; false, and only the powers are added, where either channel is silent. */
@@ -113,10 +118,11 @@ final class CrossSpectrum {
             strongest = each > strongest ? each : strongest;
         }
         double weakest = DYNAMIC * DYNAMIC * strongest;
-        Arrays.fill(variance, -1);
+        counting = 0;
         for (int i = 0; i < variance.length; i++) {
             if (cross[i] > weakest && coherence[i] > least) {
                 variance[i] = Math.max(0, 1 - coherence[i]) / (2 * independent * coherence[i]);
+                bins[counting++] = i;
             }
         }
     }
@@ -138,7 +144,7 @@ final class CrossSpectrum {
     }
 
     private double robustWeight(int i) {
-        double foreign = FOREIGN * FOREIGN * Math.sqrt(strongest / square(sum.re[i], sum.im[i]));
+        double foreign = FOREIGN * FOREIGN * Math.sqrt(strongest / cross[i]);
         return 1 / (variance[i] + ROBUST_FLOOR * ROBUST_FLOOR + foreign);
     }
 
@@ -149,20 +155,20 @@ final class CrossSpectrum {
     /** The phases of the sum of all frames, weighted to find the peak or to find its place. */
     void meanLine(PhaseLine line, boolean fine) {
         line.clear();
-        for (int i = 0; i < variance.length; i++) {
-            if (variance[i] >= 0) {
-                double size = Math.sqrt(square(sum.re[i], sum.im[i]));
-                line.add(fine ? fineWeight(i) : robustWeight(i), omega(sum, i), sum.re[i] / size, sum.im[i] / size);
-            }
+        for (int n = 0; n < counting; n++) {
+            int i = bins[n];
+            double size = Math.sqrt(cross[i]);
+            line.add(fine ? fineWeight(i) : robustWeight(i), omega(sum, i), sum.re[i] / size, sum.im[i] / size);
         }
     }
 
     /** The phases of one frame; a bin counts as it does in the sum, times its size re the mean of the frames. */
     void frameLine(CrossFrame frame, PhaseLine line) {
         line.clear();
-        for (int i = 0; i < variance.length; i++) {
-            if (variance[i] >= 0 && square(frame.re[i], frame.im[i]) > 0) {
-                double size = Math.sqrt(square(sum.re[i], sum.im[i])) / frames;
+        for (int n = 0; n < counting; n++) {
+            int i = bins[n];
+            if (square(frame.re[i], frame.im[i]) > 0) {
+                double size = Math.sqrt(cross[i]) / frames;
                 line.add(fineWeight(i), omega(frame, i), frame.re[i] / size, frame.im[i] / size);
             }
         }
@@ -171,10 +177,8 @@ final class CrossSpectrum {
     /** The weights alone, as phases that are all 0: their sum over delays is what a perfect signal of this band shows. */
     void bandLine(PhaseLine line) {
         line.clear();
-        for (int i = 0; i < variance.length; i++) {
-            if (variance[i] >= 0) {
-                line.add(robustWeight(i), omega(sum, i), 1, 0);
-            }
+        for (int n = 0; n < counting; n++) {
+            line.add(robustWeight(bins[n]), omega(sum, bins[n]), 1, 0);
         }
     }
 
@@ -183,8 +187,10 @@ final class CrossSpectrum {
         double coherent = 0;
         double first = 0;
         double second = 0;
-        for (int i = 0; i < variance.length; i++) {
-            coherent += variance[i] >= 0 ? Math.sqrt(square(sum.re[i], sum.im[i])) : 0;
+        for (int n = 0; n < counting; n++) {
+            coherent += Math.sqrt(cross[bins[n]]);
+        }
+        for (int i = 0; i < cross.length; i++) {
             first += firstPower[i];
             second += secondPower[i];
         }
@@ -195,13 +201,12 @@ final class CrossSpectrum {
     double varianceByCoherence() {
         double above = 0;
         double below = 0;
-        for (int i = 0; i < variance.length; i++) {
-            if (variance[i] >= 0) {
-                double weight = fineWeight(i);
-                double w = omega(sum, i);
-                above += weight * weight * w * w * variance[i];
-                below += weight * w * w;
-            }
+        for (int n = 0; n < counting; n++) {
+            int i = bins[n];
+            double weight = fineWeight(i);
+            double w = omega(sum, i);
+            above += weight * weight * w * w * variance[i];
+            below += weight * w * w;
         }
         return BINS_PER_INDEPENDENT * above / (below * below);
     }
@@ -238,7 +243,7 @@ final class CrossSpectrum {
                 new double[][] {sum.re, sum.im, sum.derivativeRe, sum.derivativeIm, firstPower, secondPower}) {
             Arrays.fill(each, 0);
         }
-        Arrays.fill(variance, -1);
+        counting = 0;
         frames = 0;
         firstTotal = 0;
         secondTotal = 0;

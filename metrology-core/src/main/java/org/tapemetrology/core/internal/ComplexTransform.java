@@ -94,7 +94,19 @@ public final class ComplexTransform {
         int quarter = x.length / 4;
         for (int i = 0; i < quarter; i += 2) {
             int t = 3 * i;
-            four(x, i, quarter, y, 4 * i, 2, turns[t], turns[t + 1], turns[t + 2], turns[t + 3], turns[t + 4], turns[t + 5]);
+            four(
+                    x,
+                    i,
+                    quarter,
+                    y,
+                    4 * i,
+                    2,
+                    turns[t],
+                    turns[t + 1],
+                    turns[t + 2],
+                    turns[t + 3],
+                    turns[t + 4],
+                    turns[t + 5]);
         }
     }
 

@@ -58,7 +58,8 @@ public final class RealTransform {
             double turnedRe = unevenRe * cos[k] + unevenIm * sin[k];
             double turnedIm = unevenIm * cos[k] - unevenRe * sin[k];
             power[k] = 0.25 * scale * square(evenRe + turnedRe, evenIm + turnedIm);
-            // At N/2 - k even and uneven parts are the conjugates of these, and their turn is that of half a circle less k.
+            // At N/2 - k even and uneven parts are the conjugates of these, and their turn is that of half a circle
+            // less k.
             power[points - k] = 0.25 * scale * square(evenRe - turnedRe, evenIm - turnedIm);
         }
     }

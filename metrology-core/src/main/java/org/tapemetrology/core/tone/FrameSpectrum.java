@@ -35,9 +35,11 @@ public final class FrameSpectrum {
         this.power = new double[length / 2 + 1];
         double sum = 0;
         double squares = 0;
+        double most = besselI0(BETA);
         for (int i = 0; i < length; i++) {
             double r = 2 * (i + 0.5) / length - 1;
-            window[i] = besselI0(BETA * StrictMath.sqrt(1 - r * r)) / besselI0(BETA);
+            int mirror = length - 1 - i;
+            window[i] = i <= mirror ? besselI0(BETA * StrictMath.sqrt(1 - r * r)) / most : window[mirror];
             sum += window[i];
             squares += window[i] * window[i];
         }
