@@ -19,4 +19,14 @@ final class TestTone {
         SampledSignal.of(tone, sampleRateHz).fill(0, samples, 0, samples.length);
         return samples;
     }
+
+    /** The same on two channels. */
+    static float[] interleaved(float[] samples) {
+        float[] both = new float[2 * samples.length];
+        for (int i = 0; i < samples.length; i++) {
+            both[2 * i] = samples[i];
+            both[2 * i + 1] = samples[i];
+        }
+        return both;
+    }
 }

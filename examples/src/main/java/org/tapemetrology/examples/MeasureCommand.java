@@ -1,11 +1,16 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.examples;
 
+import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.PrintStream;
+import java.nio.charset.StandardCharsets;
+import java.util.Iterator;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
+import java.util.concurrent.atomic.AtomicInteger;
 import org.jspecify.annotations.Nullable;
 import org.tapemetrology.core.Content;
 import org.tapemetrology.core.flutter.ToneMeter;
@@ -18,7 +23,7 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Spec;
 
-/** Measures recordings, one after the other. */
+/** Measures recordings, as many at a time as there are processors, and prints them in their order. */
 @Command(
         name = "measure",
         mixinStandardHelpOptions = true,
@@ -79,36 +84,79 @@ final class MeasureCommand implements Callable<Integer> {
         Progress progress = Progress.onTerminal(err);
         MeterSettings settings = settings(input.nominalHz(), progress);
         Assessment assessment = assessing.assessment();
-        Programme programme = programmeFile == null ? null : ProgrammeFile.named(programmeFile);
-        int status = Workbench.ALL_MEASURED;
-        for (Recording recording : input.recordings()) {
-            try {
-                if (programme != null) {
-                    printSteps(recording.measured(programme, settings, progress), assessment, settings.setup());
-                    continue;
-                }
-                Recording.Measured measured = recording.measured(settings, progress);
-                Assessment.Of assessed = assessment.of(
-                        measured.result().measurement(), measured.meter().budgets());
-                Recording.Result result = measured.result().with(assessed.measurement());
-                if (input.isJson()) {
-                    out.println(MeasurementJson.line(result, assessed));
-                } else {
-                    MeasurementTable.print(result, out);
-                    AssessmentTable.print(assessed, out);
-                }
-            } catch (IOException | IllegalArgumentException unreadable) {
-                err.println("measure: " + Workbench.message(unreadable));
-                status = Workbench.SOMETHING_FAILED;
-                if (input.isJson()) {
-                    out.println(MeasurementJson.line(Recording.Result.failed(recording.file(), unreadable)));
-                }
+        Optional<Programme> programme =
+                programmeFile == null ? Optional.empty() : Optional.of(ProgrammeFile.named(programmeFile));
+        List<Recording> recordings = input.recordings();
+        int threads = threads(recordings);
+        Progress ofEach = threads == 1 ? progress : Progress.none();
+        Iterator<Callable<Measured>> work = recordings.stream()
+                .<Callable<Measured>>map(
+                        recording -> () -> measured(recording, settings, assessment, programme, ofEach))
+                .iterator();
+        AtomicInteger status = new AtomicInteger(Workbench.ALL_MEASURED);
+        AtomicInteger count = new AtomicInteger();
+        InOrder.run(threads, work, measured -> {
+            measured.failure().ifPresent(failure -> {
+                err.println("measure: " + failure);
+                status.set(Workbench.SOMETHING_FAILED);
+            });
+            out.print(measured.text());
+            out.flush();
+            if (threads > 1) {
+                progress.recordings(count.incrementAndGet(), recordings.size());
             }
-        }
-        return status;
+        });
+        return status.get();
     }
 
-    private void printSteps(Recording.OfProgramme measured, Assessment assessment, Setup setup) {
+    /** One for each processor; standard input is read on one. */
+    private static int threads(List<Recording> recordings) {
+        boolean input =
+                recordings.stream().anyMatch(recording -> recording.file().equals("-"));
+        return input ? 1 : Math.min(Runtime.getRuntime().availableProcessors(), recordings.size());
+    }
+
+    /** What is printed of a recording, and why it could not be measured. The meter is not kept: it needs memory. */
+    private record Measured(String text, Optional<String> failure) {}
+
+    private Measured measured(
+            Recording recording,
+            MeterSettings settings,
+            Assessment assessment,
+            Optional<Programme> programme,
+            Progress progress) {
+        ByteArrayOutputStream bytes = new ByteArrayOutputStream();
+        PrintStream text = new PrintStream(bytes, false, StandardCharsets.UTF_8);
+        Optional<String> failure = Optional.empty();
+        try {
+            if (programme.isPresent()) {
+                printSteps(recording.measured(programme.get(), settings, progress), assessment, settings.setup(), text);
+            } else {
+                print(recording.measured(settings, progress), assessment, text);
+            }
+        } catch (IOException | IllegalArgumentException unreadable) {
+            failure = Optional.of(Workbench.message(unreadable));
+            if (input.isJson()) {
+                text.println(MeasurementJson.line(Recording.Result.failed(recording.file(), unreadable)));
+            }
+        }
+        text.flush();
+        return new Measured(bytes.toString(StandardCharsets.UTF_8), failure);
+    }
+
+    private void print(Recording.Measured measured, Assessment assessment, PrintStream text) {
+        Assessment.Of assessed =
+                assessment.of(measured.result().measurement(), measured.meter().budgets());
+        Recording.Result result = measured.result().with(assessed.measurement());
+        if (input.isJson()) {
+            text.println(MeasurementJson.line(result, assessed));
+        } else {
+            MeasurementTable.print(result, text);
+            AssessmentTable.print(assessed, text);
+        }
+    }
+
+    private void printSteps(Recording.OfProgramme measured, Assessment assessment, Setup setup, PrintStream text) {
         List<Assessment.Of> assessed = assessment.ofParts(
                 measured.steps().stream()
                         .map(ProgrammeMeasurement.StepMeasurement::measurement)
@@ -116,10 +164,10 @@ final class MeasureCommand implements Callable<Integer> {
                 measured.budgets(),
                 setup);
         if (input.isJson()) {
-            out.println(MeasurementJson.line(measured, assessed));
+            text.println(MeasurementJson.line(measured, assessed));
         } else {
-            MeasurementTable.print(measured, out);
-            AssessmentTable.print(measured, assessed, out);
+            MeasurementTable.print(measured, text);
+            AssessmentTable.print(measured, assessed, text);
         }
     }
 

@@ -40,6 +40,23 @@ final class Progress {
         }
     }
 
+    /** Silent. */
+    static Progress none() {
+        return new Progress(null);
+    }
+
+    /** Tells how many of several recordings are measured. */
+    void recordings(int measured, int all) {
+        if (terminal == null) {
+            return;
+        }
+        terminal.print(String.format(Locale.ROOT, "\r%d of %d recordings measured", measured, all));
+        if (measured == all) {
+            terminal.println();
+        }
+        terminal.flush();
+    }
+
     void begin() {
         start = System.nanoTime();
         last = start;

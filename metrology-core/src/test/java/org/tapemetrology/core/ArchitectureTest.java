@@ -52,7 +52,8 @@ class ArchitectureTest {
     static final ArchRule FILTERS_KNOW_NOTHING_OF_THE_CORE = knowsOnly("filter");
 
     @ArchTest
-    static final ArchRule DETECTORS_KNOW_FILTERS_AND_FITS = knowsOnly("detector", "filter", "fit", "quantity");
+    static final ArchRule DETECTORS_KNOW_FILTERS_AND_FITS =
+            knowsOnly("detector", "filter", "fit", "quantity", "internal");
 
     @ArchTest
     static final ArchRule CARRIER_KNOWS_FILTERS_ALONE = knowsOnly("carrier", "filter");

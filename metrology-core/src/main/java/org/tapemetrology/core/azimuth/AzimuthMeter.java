@@ -189,10 +189,14 @@ public final class AzimuthMeter {
 
     private void watchOverload(double[][] samples, int from) {
         for (int channel = 0; channel < 2; channel++) {
+            double[] ofChannel = samples[channel];
             int run = atFullScale[channel];
             for (int i = from; i < transform.size(); i++) {
-                run = Math.abs(samples[channel][i]) >= FULL_SCALE ? run + 1 : 0;
-                overloaded[channel] |= run >= OVERLOAD_SAMPLES;
+                if (Math.abs(ofChannel[i]) < FULL_SCALE) {
+                    run = 0;
+                } else if (++run >= OVERLOAD_SAMPLES) {
+                    overloaded[channel] = true;
+                }
             }
             atFullScale[channel] = run;
         }

@@ -40,9 +40,18 @@ final class CrossSpectrum {
     private final CrossFrame sum;
     private final double[] firstPower;
     private final double[] secondPower;
-    /** Variance of the phase of the summed cross spectrum; negative for a bin that does not count. */
+    /** Variance of the phase of the summed cross spectrum, of the bins that count. */
     private final double[] variance;
 
+    /** Those, in rising order, as many as {@link #counting}. */
+    private final int[] bins;
+
+    private int counting;
+
+    /** Squared magnitude of the summed cross spectrum. */
+    private final double[] cross;
+
+    private final double[] coherence;
     private double strongest;
     private double frames;
     private double firstTotal;
@@ -59,12 +68,14 @@ final class CrossSpectrum {
         this.kept = kept;
         this.binRadPerSecond = transform.binRadPerSecond();
         this.firstBin = transform.firstBin();
-        int bins = transform.bins();
-        sum = new CrossFrame(bins);
-        firstPower = new double[bins];
-        secondPower = new double[bins];
-        variance = new double[bins];
-        Arrays.fill(variance, -1);
+        int all = transform.bins();
+        sum = new CrossFrame(all);
+        firstPower = new double[all];
+        secondPower = new double[all];
+        variance = new double[all];
+        cross = new double[all];
+        coherence = new double[all];
+        bins = new int[all];
     }
 
     /** Adds a frame; false, and only the powers are added, where either channel is silent. */
@@ -74,17 +85,22 @@ final class CrossSpectrum {
         if (CrossTransform.isSilent(frame)) {
             return false;
         }
-        for (int i = 0; i < variance.length; i++) {
-            firstPower[i] = kept * firstPower[i] + frame.firstPower[i];
-            secondPower[i] = kept * secondPower[i] + frame.secondPower[i];
-            sum.re[i] = kept * sum.re[i] + frame.re[i];
-            sum.im[i] = kept * sum.im[i] + frame.im[i];
-            sum.derivativeRe[i] = kept * sum.derivativeRe[i] + frame.derivativeRe[i];
-            sum.derivativeIm[i] = kept * sum.derivativeIm[i] + frame.derivativeIm[i];
-        }
+        addTo(firstPower, frame.firstPower);
+        addTo(secondPower, frame.secondPower);
+        addTo(sum.re, frame.re);
+        addTo(sum.im, frame.im);
+        addTo(sum.derivativeRe, frame.derivativeRe);
+        addTo(sum.derivativeIm, frame.derivativeIm);
         frames = kept * frames + 1;
         weigh();
         return true;
+    }
+
+    private void addTo(double[] total, double[] of) {
+        double share = kept;
+        for (int i = 0; i < total.length; i++) {
+            total[i] = share * total[i] + of[i];
+        }
     }
 
     /**
@@ -95,18 +111,31 @@ final class CrossSpectrum {
     private void weigh() {
         double independent = frames * INDEPENDENT_FRAMES;
         double least = independent > 1 ? 1 - Math.pow(CHANCE, 1 / (independent - 1)) : 1;
+        squares(sum.re, sum.im, cross);
+        coherences(cross, firstPower, secondPower, coherence);
         strongest = 0;
-        for (int i = 0; i < variance.length; i++) {
-            strongest = Math.max(strongest, square(sum.re[i], sum.im[i]));
+        for (double each : cross) {
+            strongest = each > strongest ? each : strongest;
         }
+        double weakest = DYNAMIC * DYNAMIC * strongest;
+        counting = 0;
         for (int i = 0; i < variance.length; i++) {
-            double cross = square(sum.re[i], sum.im[i]);
-            double coherence = cross / (firstPower[i] * secondPower[i]);
-            if (coherence > least && cross > DYNAMIC * DYNAMIC * strongest) {
-                variance[i] = Math.max(0, 1 - coherence) / (2 * independent * coherence);
-            } else {
-                variance[i] = -1;
+            if (cross[i] > weakest && coherence[i] > least) {
+                variance[i] = Math.max(0, 1 - coherence[i]) / (2 * independent * coherence[i]);
+                bins[counting++] = i;
             }
+        }
+    }
+
+    private static void squares(double[] re, double[] im, double[] out) {
+        for (int i = 0; i < out.length; i++) {
+            out[i] = re[i] * re[i] + im[i] * im[i];
+        }
+    }
+
+    private static void coherences(double[] cross, double[] first, double[] second, double[] out) {
+        for (int i = 0; i < out.length; i++) {
+            out[i] = cross[i] / (first[i] * second[i]);
         }
     }
 
@@ -115,7 +144,7 @@ final class CrossSpectrum {
     }
 
     private double robustWeight(int i) {
-        double foreign = FOREIGN * FOREIGN * Math.sqrt(strongest / square(sum.re[i], sum.im[i]));
+        double foreign = FOREIGN * FOREIGN * Math.sqrt(strongest / cross[i]);
         return 1 / (variance[i] + ROBUST_FLOOR * ROBUST_FLOOR + foreign);
     }
 
@@ -126,20 +155,20 @@ final class CrossSpectrum {
     /** The phases of the sum of all frames, weighted to find the peak or to find its place. */
     void meanLine(PhaseLine line, boolean fine) {
         line.clear();
-        for (int i = 0; i < variance.length; i++) {
-            if (variance[i] >= 0) {
-                double size = Math.sqrt(square(sum.re[i], sum.im[i]));
-                line.add(fine ? fineWeight(i) : robustWeight(i), omega(sum, i), sum.re[i] / size, sum.im[i] / size);
-            }
+        for (int n = 0; n < counting; n++) {
+            int i = bins[n];
+            double size = Math.sqrt(cross[i]);
+            line.add(fine ? fineWeight(i) : robustWeight(i), omega(sum, i), sum.re[i] / size, sum.im[i] / size);
         }
     }
 
     /** The phases of one frame; a bin counts as it does in the sum, times its size re the mean of the frames. */
     void frameLine(CrossFrame frame, PhaseLine line) {
         line.clear();
-        for (int i = 0; i < variance.length; i++) {
-            if (variance[i] >= 0 && square(frame.re[i], frame.im[i]) > 0) {
-                double size = Math.sqrt(square(sum.re[i], sum.im[i])) / frames;
+        for (int n = 0; n < counting; n++) {
+            int i = bins[n];
+            if (square(frame.re[i], frame.im[i]) > 0) {
+                double size = Math.sqrt(cross[i]) / frames;
                 line.add(fineWeight(i), omega(frame, i), frame.re[i] / size, frame.im[i] / size);
             }
         }
@@ -148,10 +177,8 @@ final class CrossSpectrum {
     /** The weights alone, as phases that are all 0: their sum over delays is what a perfect signal of this band shows. */
     void bandLine(PhaseLine line) {
         line.clear();
-        for (int i = 0; i < variance.length; i++) {
-            if (variance[i] >= 0) {
-                line.add(robustWeight(i), omega(sum, i), 1, 0);
-            }
+        for (int n = 0; n < counting; n++) {
+            line.add(robustWeight(bins[n]), omega(sum, bins[n]), 1, 0);
         }
     }
 
@@ -160,8 +187,10 @@ final class CrossSpectrum {
         double coherent = 0;
         double first = 0;
         double second = 0;
-        for (int i = 0; i < variance.length; i++) {
-            coherent += variance[i] >= 0 ? Math.sqrt(square(sum.re[i], sum.im[i])) : 0;
+        for (int n = 0; n < counting; n++) {
+            coherent += Math.sqrt(cross[bins[n]]);
+        }
+        for (int i = 0; i < cross.length; i++) {
             first += firstPower[i];
             second += secondPower[i];
         }
@@ -172,13 +201,12 @@ final class CrossSpectrum {
     double varianceByCoherence() {
         double above = 0;
         double below = 0;
-        for (int i = 0; i < variance.length; i++) {
-            if (variance[i] >= 0) {
-                double weight = fineWeight(i);
-                double w = omega(sum, i);
-                above += weight * weight * w * w * variance[i];
-                below += weight * w * w;
-            }
+        for (int n = 0; n < counting; n++) {
+            int i = bins[n];
+            double weight = fineWeight(i);
+            double w = omega(sum, i);
+            above += weight * weight * w * w * variance[i];
+            below += weight * w * w;
         }
         return BINS_PER_INDEPENDENT * above / (below * below);
     }
@@ -215,7 +243,7 @@ final class CrossSpectrum {
                 new double[][] {sum.re, sum.im, sum.derivativeRe, sum.derivativeIm, firstPower, secondPower}) {
             Arrays.fill(each, 0);
         }
-        Arrays.fill(variance, -1);
+        counting = 0;
         frames = 0;
         firstTotal = 0;
         secondTotal = 0;

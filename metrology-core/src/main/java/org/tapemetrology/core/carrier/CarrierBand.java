@@ -33,9 +33,14 @@ public record CarrierBand(
     /** Tones from here on get room for deviation rates up to 5 kHz (scrape flutter on 12.5 kHz). */
     private static final double WIDE_FROM_HZ = 10_000;
 
+    /** Up to this share of the halved rate a half-band filter of 14 taps beside the middle does. */
+    private static final double HALVED_SHARE = 0.25;
+
     private static final double WIDE_PASS_HZ = 5300;
     private static final double WIDE_STOP_HZ = 9900;
     private static final double WIDE_RATE_HZ = 16_000;
+    /** Where the edges are nearer to each other, two stages take fewer taps than one. */
+    private static final double ONE_STAGE_FROM_HZ = 800;
     /**
      * Lowest tone that is found by itself, and how far below half the sampling rate the highest stays, in Hz. Lower ones
      * are looked for where they are expected alone: a recording without a tone has its mains hum there.
@@ -67,11 +72,32 @@ public record CarrierBand(
             return new CarrierBand(sampleRateHz, toneHz, pass, stop, factor(sampleRateHz, WIDE_RATE_HZ), 1);
         }
         double rateHz = toneHz < LOWEST_FOUND_HZ ? LOW_RATE_HZ : NARROW_RATE_HZ;
-        return new CarrierBand(sampleRateHz, toneHz, pass, stop, factor(sampleRateHz, 2 * rateHz), 2);
+        int half = factor(sampleRateHz, 2 * rateHz);
+        boolean oneStage = stop - pass >= ONE_STAGE_FROM_HZ;
+        return new CarrierBand(sampleRateHz, toneHz, pass, stop, oneStage ? 2 * half : half, oneStage ? 1 : 2);
     }
 
     private static int factor(double sampleRateHz, double leastRateHz) {
         return (int) Math.max(1, Math.floor(sampleRateHz / leastRateHz));
+    }
+
+    /**
+     * How often the rate is halved before the tone is cut out: as long as a short half-band filter keeps out of the
+     * tone's surroundings, up to the stop edge, what would fold into them.
+     *
+     * @return number of halvings
+     */
+    int halvings() {
+        int count = 0;
+        while (firstFactor % (2 << count) == 0 && toneHz + stopHz <= HALVED_SHARE * halvedRateHz(count + 1)) {
+            count++;
+        }
+        return count;
+    }
+
+    /** Rate after so many halvings. */
+    double halvedRateHz(int halvings) {
+        return sampleRateHz / (1 << halvings);
     }
 
     /**

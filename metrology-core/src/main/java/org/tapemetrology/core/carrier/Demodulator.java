@@ -1,10 +1,14 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.carrier;
 
+import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
 import org.tapemetrology.core.filter.FirDecimator;
 import org.tapemetrology.core.filter.FirDesign;
 import org.tapemetrology.core.filter.MagnitudeCorrection;
+import org.tapemetrology.core.filter.SevenTapFilter;
 
 /**
  * FM demodulator of a tone: for the complex envelope z of the tone it gives, at {@link CarrierBand#rateHz()},
@@ -22,12 +26,17 @@ import org.tapemetrology.core.filter.MagnitudeCorrection;
  */
 public final class Demodulator {
     private static final int DROOP_HALF_LENGTH = 3;
+    /** More than that of the other stages: a half-band filter made of a windowed one loses some of it. */
+    private static final double HALVING_ATTENUATION_DB = CarrierBand.ATTENUATION_DB + 10;
 
     private final CarrierBand band;
     private final MixingDecimator mixer;
-    private final int mixerTaps;
+    private final double firstDelaySamples;
+    private final Optional<Rotator> rotator;
     private final FirDecimator[] second;
-    private final FirDecimator[] droop;
+    private final Discriminator discriminator;
+    private final SevenTapFilter deviationDroop;
+    private final SevenTapFilter amplitudeDroop;
 
     private double[] mixedRe = new double[0];
     private double[] mixedIm = new double[0];
@@ -39,10 +48,6 @@ public final class Demodulator {
     private double[] powers = new double[0];
     private int heldPowers;
 
-    private boolean started;
-    private double lastRe;
-    private double lastIm;
-
     /**
      * A demodulator at rest.
      *
@@ -50,33 +55,60 @@ public final class Demodulator {
      */
     public Demodulator(CarrierBand band) {
         this.band = band;
-        double[] first = firstTaps(band);
-        this.mixerTaps = first.length;
-        this.mixer = new MixingDecimator(first, band.firstFactor(), band.toneHz() / band.sampleRateHz());
+        List<double[]> halvings = halvings(band);
+        double[] first = tapsBehindHalvings(band);
+        this.mixer = new MixingDecimator(halvings, first, band.firstFactor(), band.toneHz() / band.sampleRateHz());
+        double delay = 0;
+        for (int i = 0; i < halvings.size(); i++) {
+            delay += (double) PhaseHalver.delaySamples(halvings.get(i)) * (1 << i);
+        }
+        // An odd number of taps.
+        this.firstDelaySamples = delay + (first.length - 1) / 2.0 * (1 << halvings.size());
         if (band.secondFactor() > 1) {
             double[] taps =
                     FirDesign.lowPass(band.passHz(), band.stopHz(), CarrierBand.ATTENUATION_DB, band.firstRateHz());
             this.second = new FirDecimator[] {
                 new FirDecimator(taps, band.secondFactor()), new FirDecimator(taps, band.secondFactor())
             };
+            this.rotator = Optional.of(new Rotator(mixer.radiansPerColumn()));
         } else {
             this.second = new FirDecimator[0];
+            this.rotator = Optional.empty();
         }
+        // Where nothing follows that needs the envelope at rest, its turning is left to the discriminator.
+        this.discriminator = new Discriminator(rotator.isPresent() ? 0 : mixer.radiansPerColumn());
         double rate = band.rateHz();
         double[] correction = MagnitudeCorrection.design(DROOP_HALF_LENGTH, band.passHz(), rate, f -> {
             double x = StrictMath.PI * f / rate;
             return x / StrictMath.sin(x);
         });
-        this.droop = new FirDecimator[] {new FirDecimator(correction, 1), new FirDecimator(correction, 1)};
+        double toHz = rate / (2 * StrictMath.PI);
+        for (int i = 0; i < correction.length; i++) {
+            correction[i] *= toHz; // what goes in is in radians a step
+        }
+        this.deviationDroop = new SevenTapFilter(correction);
+        this.amplitudeDroop = new SevenTapFilter(correction);
     }
 
-    static double[] firstTaps(CarrierBand band) {
+    /** The half-band filters before the first stage. */
+    static List<double[]> halvings(CarrierBand band) {
+        List<double[]> sides = new ArrayList<>();
+        for (int i = 1; i <= band.halvings(); i++) {
+            sides.add(FirDesign.halfBandSides(
+                    band.toneHz() + band.stopHz(), HALVING_ATTENUATION_DB, band.halvedRateHz(i)));
+        }
+        return sides;
+    }
+
+    /** The low-pass of the first stage at the rate that the halvings leave, before it is moved to the tone. */
+    static double[] tapsBehindHalvings(CarrierBand band) {
+        double inputRate = band.halvedRateHz(band.halvings());
         double rate = band.firstRateHz();
         if (band.firstFactor() == 1 && band.secondFactor() > 1) {
             return new double[] {1}; // the second stage does it all
         }
-        double stop = band.secondFactor() > 1 ? Math.min(rate - band.stopHz(), band.sampleRateHz() / 2) : band.stopHz();
-        return FirDesign.lowPass(band.passHz(), stop, CarrierBand.ATTENUATION_DB, band.sampleRateHz());
+        double stop = band.secondFactor() > 1 ? Math.min(rate - band.stopHz(), inputRate / 2) : band.stopHz();
+        return FirDesign.lowPass(band.passHz(), stop, CarrierBand.ATTENUATION_DB, inputRate);
     }
 
     /**
@@ -95,7 +127,7 @@ public final class Demodulator {
      * @return seconds
      */
     public double firstOutputSeconds() {
-        double samples = (mixerTaps - 1) / 2.0; // an odd number of taps
+        double samples = firstDelaySamples;
         if (second.length > 0) {
             samples += (double) second[0].delaySamples() * band.firstFactor();
         }
@@ -121,15 +153,16 @@ public final class Demodulator {
         double[] re = mixedRe;
         double[] im = mixedIm;
         int count = columns;
-        if (second.length > 0) {
+        if (rotator.isPresent()) {
+            rotator.get().process(mixedRe, mixedIm, columns);
             count = second[0].process(mixedRe, 0, columns, envelopeRe, 0);
             second[1].process(mixedIm, 0, columns, envelopeIm, 0);
             re = envelopeRe;
             im = envelopeIm;
         }
-        int differences = discriminate(re, im, count);
-        int outputs = droop[0].process(rawDeviation, 0, differences, deviationHz, 0);
-        droop[1].process(rawAmplitudeDeviation, 0, differences, amplitudeDeviationHz, 0);
+        int differences = discriminator.process(re, im, count, rawDeviation, rawAmplitudeDeviation, rawPower);
+        int outputs = deviationDroop.process(rawDeviation, 0, differences, deviationHz, 0);
+        amplitudeDroop.process(rawAmplitudeDeviation, 0, differences, amplitudeDeviationHz, 0);
         alignPower(differences, power);
         return outputs;
     }
@@ -158,46 +191,5 @@ public final class Demodulator {
             rawPower = new double[columns];
             powers = Arrays.copyOf(powers, columns + 2 * DROOP_HALF_LENGTH);
         }
-    }
-
-    private int discriminate(double[] re, double[] im, int count) {
-        double toHz = band.rateHz() / (2 * Math.PI);
-        int written = 0;
-        int i = 0;
-        if (!started && count > 0) {
-            started = true;
-            lastRe = re[0];
-            lastIm = im[0];
-            i = 1;
-        }
-        for (; i < count; i++) {
-            double x = re[i];
-            double y = im[i];
-            double dot = x * lastRe + y * lastIm;
-            double cross = y * lastRe - x * lastIm;
-            double power = x * x + y * y;
-            double lastPower = lastRe * lastRe + lastIm * lastIm;
-            rawDeviation[written] = toHz * Angle.of(cross, dot);
-            rawAmplitudeDeviation[written] = toHz * halfLogRatio(power, lastPower);
-            rawPower[written] = power;
-            written++;
-            lastRe = x;
-            lastIm = y;
-        }
-        return written;
-    }
-
-    /** ln(a/b)/2; the series of the inverse hyperbolic tangent is good to 1e-9 where both are close. */
-    private static double halfLogRatio(double a, double b) {
-        double sum = a + b;
-        if (sum == 0) {
-            return 0;
-        }
-        double u = (a - b) / sum;
-        double square = u * u;
-        if (square < 1e-3) {
-            return u * (1 + square * (1.0 / 3 + square * (1.0 / 5 + square / 7)));
-        }
-        return a > 0 && b > 0 ? 0.5 * Math.log(a / b) : 0;
     }
 }

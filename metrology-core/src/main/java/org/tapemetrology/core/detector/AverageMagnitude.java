@@ -11,6 +11,7 @@ import org.tapemetrology.core.quantity.StandardUncertainty;
  */
 public final class AverageMagnitude implements BlockStatistic {
     private final MovingMoment moment = new MovingMoment();
+    private double[] moved = new double[0];
     private double sum;
     private long count;
     private final BlockMeans blocks;
@@ -26,10 +27,33 @@ public final class AverageMagnitude implements BlockStatistic {
 
     @Override
     public void add(double[] values, int offset, int length) {
-        double s = 0;
-        for (int i = offset; i < offset + length; i++) {
-            s += Math.abs(moment.next(values[i]));
+        if (moved.length < length) {
+            moved = new double[length];
         }
+        moment.process(values, offset, moved, 0, length);
+        addMoved(moved, 0, length);
+    }
+
+    /**
+     * Adds values that a {@link MovingMoment} has read already.
+     *
+     * @param values the values
+     * @param offset first of them
+     * @param length number of them
+     */
+    public void addMoved(double[] values, int offset, int length) {
+        double even = 0;
+        double odd = 0;
+        int end = offset + length;
+        int i = offset;
+        for (; i + 1 < end; i += 2) {
+            even += Math.abs(values[i]);
+            odd += Math.abs(values[i + 1]);
+        }
+        if (i < end) {
+            even += Math.abs(values[i]);
+        }
+        double s = even + odd;
         sum += s;
         count += length;
         blocks.add(s, length);

@@ -39,12 +39,21 @@ final class ExceedanceScatter {
         this.blockLength = Math.round(BLOCK_SECONDS * rateHz);
     }
 
-    /** Adds a value that has been added to the histogram. */
-    void add(double value) {
-        if (Math.abs(value) > threshold) {
-            beyond++;
+    /** How many more values make a block. */
+    long untilBlock() {
+        return blockLength - count;
+    }
+
+    /** Adds values, no more than {@link #untilBlock()}, that have been added to the histogram. */
+    void add(double[] values, int offset, int length) {
+        int more = 0;
+        double limit = threshold;
+        for (int i = offset; i < offset + length; i++) {
+            more += Math.abs(values[i]) > limit ? 1 : 0;
         }
-        if (++count == blockLength) {
+        beyond += more;
+        count += length;
+        if (count == blockLength) {
             close();
         }
     }

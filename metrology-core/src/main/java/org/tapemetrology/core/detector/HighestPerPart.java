@@ -24,6 +24,7 @@ public final class HighestPerPart {
     private final long pieceLength;
     private final HighestScatter pieces = new HighestScatter();
     private final BlockMeans blocks;
+    private final double[] single = new double[1];
     private double pieceHighest;
     private double pieceSum;
     private long pieceCount;
@@ -50,25 +51,58 @@ public final class HighestPerPart {
      * @param index where it stands, for {@link #highestIndex()}
      */
     public void add(double value, long index) {
-        sum += value;
-        count++;
-        pieceSum += value;
-        pieceHighest = Math.max(pieceHighest, value);
-        if (++pieceCount == pieceLength) {
+        single[0] = value;
+        add(single, 0, 1, index);
+    }
+
+    /**
+     * Adds values.
+     *
+     * @param values values of 0 or more
+     * @param offset first of them
+     * @param length number of them
+     * @param index where the first one stands, for {@link #highestIndex()}
+     */
+    public void add(double[] values, int offset, int length, long index) {
+        for (int done = 0; done < length; ) {
+            long left = Math.min(pieceLength - pieceCount, partLength - partCount);
+            int part = (int) Math.min(left, length - done);
+            addWithinPart(values, offset + done, part, index + done);
+            done += part;
+        }
+    }
+
+    private void addWithinPart(double[] values, int offset, int length, long index) {
+        double total = 0;
+        double most = 0;
+        int at = -1;
+        for (int i = 0; i < length; i++) {
+            double value = values[offset + i];
+            total += value;
+            if (value > most) {
+                most = value;
+                at = i;
+            }
+        }
+        sum += total;
+        count += length;
+        pieceSum += total;
+        pieceCount += length;
+        partCount += length;
+        pieceHighest = Math.max(pieceHighest, most);
+        partHighest = Math.max(partHighest, most);
+        if (most > highest) {
+            highest = most;
+            highestIndex = index + at;
+        }
+        if (pieceCount == pieceLength) {
             pieces.add(pieceHighest);
             blocks.add(pieceSum, pieceCount);
             pieceHighest = 0;
             pieceSum = 0;
             pieceCount = 0;
         }
-        if (value > partHighest) {
-            partHighest = value;
-            if (value > highest) {
-                highest = value;
-                highestIndex = index;
-            }
-        }
-        if (++partCount == partLength) {
+        if (partCount == partLength) {
             sumOfHighest += partHighest;
             wholeParts++;
             partHighest = 0;

@@ -19,6 +19,9 @@ public final class MagnitudeHistogram {
     private static final long LAST = (Double.doubleToRawLongBits(0x1p24) >>> SHIFT) - 1;
 
     private final long[] counts = new long[(int) (LAST - FIRST + 1)];
+    /** Which octaves hold anything: the others, most of them, need not be looked at. */
+    private final boolean[] used = new boolean[counts.length >> MANTISSA_BITS];
+
     private long total;
 
     /** An empty histogram. */
@@ -35,13 +38,14 @@ public final class MagnitudeHistogram {
 
     /** The bin of a value, from 0 to {@code Character.MAX_VALUE}. */
     static char binOf(double value) {
-        long bin = Double.doubleToRawLongBits(Math.abs(value)) >>> SHIFT;
-        return (char) (Math.min(Math.max(bin, FIRST), LAST) - FIRST);
+        int bin = (int) ((Double.doubleToRawLongBits(value) << 1) >>> (SHIFT + 1));
+        return (char) Math.min(Math.max(bin - (int) FIRST, 0), (int) (LAST - FIRST));
     }
 
     /** Adds a value of which the bin is known. */
     void addTo(char bin) {
         counts[bin]++;
+        used[bin >> MANTISSA_BITS] = true;
         total++;
     }
 
@@ -68,14 +72,30 @@ public final class MagnitudeHistogram {
     double quantileOfSome(double share) {
         double wanted = share * total;
         double below = 0;
-        for (int i = 0; i < counts.length; i++) {
-            if (below + counts[i] >= wanted) {
-                double lower = edge(i);
-                return lower + (edge(i + 1) - lower) * (wanted - below) / counts[i];
+        int octave = 1 << MANTISSA_BITS;
+        for (int from = 0; from < counts.length; from += octave) {
+            double within = used[from / octave] ? sum(from, octave) : 0;
+            if (below + within < wanted || within == 0) {
+                below += within;
+                continue;
             }
-            below += counts[i];
+            for (int i = from; i < from + octave; i++) {
+                if (below + counts[i] >= wanted) {
+                    double lower = edge(i);
+                    return lower + (edge(i + 1) - lower) * (wanted - below) / counts[i];
+                }
+                below += counts[i];
+            }
         }
         return edge(counts.length);
+    }
+
+    private long sum(int from, int length) {
+        long sum = 0;
+        for (int i = from; i < from + length; i++) {
+            sum += counts[i];
+        }
+        return sum;
     }
 
     private static double edge(int bin) {
@@ -93,7 +113,12 @@ public final class MagnitudeHistogram {
 
     /** Empties the histogram. */
     public void reset() {
-        Arrays.fill(counts, 0);
+        for (int octave = 0; octave < used.length; octave++) {
+            if (used[octave]) {
+                Arrays.fill(counts, octave << MANTISSA_BITS, (octave + 1) << MANTISSA_BITS, 0);
+                used[octave] = false;
+            }
+        }
         total = 0;
     }
 }

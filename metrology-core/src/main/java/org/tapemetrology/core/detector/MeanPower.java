@@ -3,6 +3,7 @@ package org.tapemetrology.core.detector;
 
 import java.util.Optional;
 import java.util.OptionalDouble;
+import org.tapemetrology.core.internal.Sums;
 import org.tapemetrology.core.quantity.StandardUncertainty;
 
 /** True RMS of everything added. Thread-confined. */
@@ -22,21 +23,10 @@ public final class MeanPower implements BlockStatistic {
 
     @Override
     public void add(double[] values, int offset, int length) {
-        // Two sums side by side, so that one addition need not wait for the other.
-        double even = 0;
-        double odd = 0;
-        int end = offset + length;
-        int i = offset;
-        for (; i + 1 < end; i += 2) {
-            even += values[i] * values[i];
-            odd += values[i + 1] * values[i + 1];
-        }
-        if (i < end) {
-            even += values[i] * values[i];
-        }
-        squares += even + odd;
+        double sum = Sums.ofSquares(values, offset, length);
+        squares += sum;
         count += length;
-        blocks.add(even + odd, length);
+        blocks.add(sum, length);
     }
 
     /**

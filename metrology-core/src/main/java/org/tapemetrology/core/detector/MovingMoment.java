@@ -7,30 +7,50 @@ package org.tapemetrology.core.detector;
  * <p>A sine whose period is a whole number of samples shows the same few values for ever, and neither their mean magnitude
  * nor a percentile is that of the sine. So the moment within the interval moves on by the golden section from sample to
  * sample, and the value there is that of the cubic through four samples: its error is below 0.03 % at twenty samples a
- * period.
+ * period. Thread-confined.
  */
-final class MovingMoment {
-    private static final double GOLDEN_SECTION = 0.6180339887498949;
+public final class MovingMoment {
+    /** The golden section of 2^64. */
+    private static final long STEP = 0x9E3779B97F4A7C15L;
 
-    private double moment;
+    private long moment;
     private double before;
     private double left;
     private double right;
 
-    /** Takes a sample and gives the value at the next moment between the two middle ones of the last four. */
-    double next(double after) {
-        moment += GOLDEN_SECTION;
-        if (moment >= 1) {
-            moment -= 1;
+    /** A reader of a signal that was 0 so far. */
+    public MovingMoment() {}
+
+    /**
+     * Reads a block. Each value is that at the next moment between the second and the third of the last four samples.
+     *
+     * @param in the samples
+     * @param inOffset first of them
+     * @param out where the values go; it may be the input at the same offset
+     * @param outOffset first of them
+     * @param length number of samples
+     */
+    public void process(double[] in, int inOffset, double[] out, int outOffset, int length) {
+        long now = moment;
+        double x0 = before;
+        double x1 = left;
+        double x2 = right;
+        for (int i = 0; i < length; i++) {
+            double x3 = in[inOffset + i];
+            now += STEP;
+            double u = (now >>> 11) * 0x1p-53;
+            // The cubic of Lagrange in powers of u.
+            double linear = x2 - (1.0 / 3) * x0 - 0.5 * x1 - (1.0 / 6) * x3;
+            double square = 0.5 * (x0 + x2) - x1;
+            double cube = (1.0 / 6) * (x3 - x0) + 0.5 * (x1 - x2);
+            out[outOffset + i] = x1 + u * (linear + u * (square + u * cube));
+            x0 = x1;
+            x1 = x2;
+            x2 = x3;
         }
-        double u = moment;
-        double cubic = -u * (u - 1) * (u - 2) / 6 * before
-                + (u + 1) * (u - 1) * (u - 2) / 2 * left
-                - (u + 1) * u * (u - 2) / 2 * right
-                + (u + 1) * u * (u - 1) / 6 * after;
-        before = left;
-        left = right;
-        right = after;
-        return cubic;
+        moment = now;
+        before = x0;
+        left = x1;
+        right = x2;
     }
 }

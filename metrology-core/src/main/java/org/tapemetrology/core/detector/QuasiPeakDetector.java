@@ -22,6 +22,7 @@ public final class QuasiPeakDetector {
     private static final double CALIBRATION_HZ = 4;
     private static final int CALIBRATION_SECONDS = 10;
 
+    private final QuasiPeakConstants constants;
     private final double sampleRateHz;
     private final double holdAttack;
     private final double holdKeep;
@@ -56,17 +57,35 @@ public final class QuasiPeakDetector {
         this.smoothKeep = StrictMath.exp(-step / constants.smoothDecaySeconds());
         this.meter = -StrictMath.expm1(-step / constants.meterSeconds());
         this.scale = scale;
+        this.constants = constants;
         this.sampleRateHz = sampleRateHz;
     }
 
     private static double highestOfCalibrationSine(QuasiPeakDetector detector) {
         double highest = 0;
         double step = 2 * StrictMath.PI * CALIBRATION_HZ / detector.sampleRateHz;
+        // The sine by its own recurrence, whose rounding stays below 1e-12 of it over the time.
+        double cosine = StrictMath.cos(step);
+        double sine = StrictMath.sin(step);
+        double re = 1;
+        double im = 0;
         int samples = (int) (CALIBRATION_SECONDS * detector.sampleRateHz);
         for (int i = 0; i < samples; i++) {
-            highest = Math.max(highest, detector.next(StrictMath.sin(step * i)));
+            highest = Math.max(highest, detector.next(im));
+            double turned = re * cosine - im * sine;
+            im = re * sine + im * cosine;
+            re = turned;
         }
         return highest;
+    }
+
+    /**
+     * Another detector of this kind, without finding the scale anew.
+     *
+     * @return a detector at rest
+     */
+    public QuasiPeakDetector another() {
+        return new QuasiPeakDetector(constants, sampleRateHz, scale);
     }
 
     /**
@@ -96,6 +115,37 @@ public final class QuasiPeakDetector {
         }
         indicator += meter * (smooth - indicator);
         return scale * indicator;
+    }
+
+    /**
+     * Takes a block, as {@link #next} sample by sample.
+     *
+     * @param in the samples
+     * @param inOffset first of them
+     * @param out where the indications go; it may be the input at the same offset
+     * @param outOffset first of them
+     * @param length number of samples
+     */
+    public void process(double[] in, int inOffset, double[] out, int outOffset, int length) {
+        double upper = upperHold;
+        double lower = lowerHold;
+        double smoothed = smooth;
+        double shown = indicator;
+        for (int i = 0; i < length; i++) {
+            double x = in[inOffset + i];
+            upper = x > upper ? upper + holdAttack * (x - upper) : upper * holdKeep;
+            lower = -x > lower ? lower + holdAttack * (-x - lower) : lower * holdKeep;
+            double above = x + lower;
+            double below = upper - x;
+            double y = 0.5 * (above > below ? above : below);
+            smoothed = y > smoothed ? smoothed + smoothAttack * (y - smoothed) : smoothed * smoothKeep;
+            shown += meter * (smoothed - shown);
+            out[outOffset + i] = scale * shown;
+        }
+        upperHold = upper;
+        lowerHold = lower;
+        smooth = smoothed;
+        indicator = shown;
     }
 
     /**

@@ -26,6 +26,7 @@ public final class TwoSigma {
     private double highestOfPeriods;
     private boolean wholePeriod;
     private final MovingMoment moment = new MovingMoment();
+    private double[] moved = new double[0];
     private final ExceedanceScatter scatter;
 
     /**
@@ -55,9 +56,39 @@ public final class TwoSigma {
      * @param length number of them
      */
     public void add(double[] values, int offset, int length) {
+        if (moved.length < length) {
+            moved = new double[length];
+        }
+        moment.process(values, offset, moved, 0, length);
+        addMoved(moved, 0, length);
+    }
+
+    /**
+     * Adds values that a {@link MovingMoment} has read already.
+     *
+     * @param values the values
+     * @param offset first of them
+     * @param length number of them
+     */
+    public void addMoved(double[] values, int offset, int length) {
+        for (int done = 0; done < length; ) {
+            long left = Math.min(bins.length - inPeriod, scatter.untilBlock());
+            int part = (int) Math.min(left, length - done);
+            slide(values, offset + done, part);
+            scatter.add(values, offset + done, part);
+            done += part;
+            inPeriod += part;
+            if (inPeriod == bins.length) {
+                highestOfPeriods = Math.max(highestOfPeriods, latest.quantileOfSome(1 - exceeded));
+                wholePeriod = true;
+                inPeriod = 0;
+            }
+        }
+    }
+
+    private void slide(double[] values, int offset, int length) {
         for (int i = offset; i < offset + length; i++) {
-            double value = moment.next(values[i]);
-            char bin = MagnitudeHistogram.binOf(value);
+            char bin = MagnitudeHistogram.binOf(values[i]);
             all.addTo(bin);
             if (latest.total() == bins.length) {
                 latest.removeFrom(bins[next]);
@@ -65,12 +96,6 @@ public final class TwoSigma {
             latest.addTo(bin);
             bins[next] = bin;
             next = next + 1 == bins.length ? 0 : next + 1;
-            scatter.add(value);
-            if (++inPeriod == bins.length) {
-                highestOfPeriods = Math.max(highestOfPeriods, latest.quantileOfSome(1 - exceeded));
-                wholePeriod = true;
-                inPeriod = 0;
-            }
         }
     }
 

@@ -89,9 +89,12 @@ public final class LongRunMean {
         }
         // All terms together are the variance of independent values.
         int terms = n < LEAST_VALUES ? n - 1 : terms();
+        double mean = series.meanOfBatches();
+        double otherMean = other.series.meanOfBatches();
         double sum = 0;
         for (int term = 1; term <= terms; term++) {
-            double both = term(term, 0) + factor * other.term(term, 0);
+            double own = term(term, mean, 0);
+            double both = factor == 0 ? own : own + factor * other.term(term, otherMean, 0);
             sum += both * both;
         }
         return Optional.of(new StandardUncertainty(Math.sqrt(sum / terms / n), terms));
@@ -115,9 +118,11 @@ public final class LongRunMean {
             slope += (i - middle) * series.get(i) / squares;
         }
         int terms = Math.min(terms(), n / 2 - 2);
+        double mean = series.meanOfBatches();
         double sum = 0;
         for (int term = 2; term < 2 + terms; term++) {
-            sum += term(term, slope) * term(term, slope);
+            double one = term(term, mean, slope);
+            sum += one * one;
         }
         double perBatch = Math.sqrt(sum / terms / squares);
         return Optional.of(new StandardUncertainty(perBatch / series.batchLength(), terms));
@@ -128,10 +133,12 @@ public final class LongRunMean {
         return Math.min(wanted, series.size() / 2);
     }
 
-    /** A term of the cosine transform of the values less a slope, of variance 1 where the values are independent and have 1. */
-    private double term(int term, double slope) {
+    /**
+     * A term of the cosine transform of the values less their mean and a slope, of variance 1 where the values are independent
+     * and have 1.
+     */
+    private double term(int term, double mean, double slope) {
         int n = series.size();
-        double mean = series.meanOfBatches();
         double middle = (n - 1) / 2.0;
         // cos((i + 1/2) a) by recurrence, which begins with two equal values
         double angle = Math.PI * term / n;

@@ -4,6 +4,7 @@ package org.tapemetrology.core.flutter;
 import org.tapemetrology.core.detector.AverageMagnitude;
 import org.tapemetrology.core.detector.HighestPerPart;
 import org.tapemetrology.core.detector.MeanPower;
+import org.tapemetrology.core.detector.MovingMoment;
 import org.tapemetrology.core.detector.QuasiPeakDetector;
 import org.tapemetrology.core.detector.TwoSigma;
 import org.tapemetrology.core.filter.Butterworth;
@@ -49,6 +50,7 @@ final class FlutterBands {
     private final WeightedPath weighting;
     private final QuasiPeakDetector quasiPeak;
     private final HighestPerPart quasiPeakParts;
+    private final MovingMoment moment = new MovingMoment();
     private final TwoSigma twoSigma;
     private final MeanPower weighted;
     private final AverageMagnitude weightedAverage;
@@ -67,6 +69,7 @@ final class FlutterBands {
 
     private double[] limited = new double[0];
     private double[] filtered = new double[0];
+    private double[] indicated = new double[0];
     private double[] halfRate = new double[0];
     private int untilKept;
     private boolean oddNext;
@@ -99,7 +102,7 @@ final class FlutterBands {
         this.weightedSettling = new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, rateHz);
 
         this.flatFilter = Butterworth.band(4, FLAT_FROM_HZ, FLAT_TO_HZ, rateHz);
-        this.flatQuasiPeak = new QuasiPeakDetector(Iec60386Edition1972.QUASI_PEAK, rateHz);
+        this.flatQuasiPeak = quasiPeak.another();
         this.flatQuasiPeakParts = new HighestPerPart(Math.round(PART_SECONDS * rateHz), rateHz);
         this.flatSettling = new Settling(SLOW_START_SECONDS, SLOW_GAP_SECONDS, rateHz);
 
@@ -146,6 +149,7 @@ final class FlutterBands {
         if (limited.length < length + 1) {
             limited = new double[length + 1];
             filtered = new double[length + 1];
+            indicated = new double[length + 1];
             halfRate = new double[length + 1];
         }
     }
@@ -178,30 +182,22 @@ final class FlutterBands {
         weighting.process(limited, 0, count, filtered);
         int skipped = weightedSettling.leaveOut(count, bridged);
         if (!bridged) {
-            for (int i = 0; i < skipped; i++) {
-                quasiPeak.next(filtered[i]);
-            }
-            for (int i = skipped; i < count; i++) {
-                double indication = quasiPeak.next(filtered[i]);
-                quasiPeakParts.add(indication, index + i);
-                chart.add(index + i, limited[i], filtered[i], indication);
-            }
+            quasiPeak.process(filtered, 0, indicated, 0, count);
+            quasiPeakParts.add(indicated, skipped, count - skipped, index + skipped);
+            chart.add(index + skipped, limited, filtered, indicated, skipped, count - skipped);
         }
-        twoSigma.add(filtered, skipped, count - skipped);
         weighted.add(filtered, skipped, count - skipped);
-        weightedAverage.add(filtered, skipped, count - skipped);
+        moment.process(filtered, skipped, filtered, skipped, count - skipped);
+        twoSigma.addMoved(filtered, skipped, count - skipped);
+        weightedAverage.addMoved(filtered, skipped, count - skipped);
     }
 
     private void acceptFlat(int count, boolean bridged) {
         flatFilter.process(limited, 0, filtered, 0, count);
         int skipped = flatSettling.leaveOut(count, bridged);
         if (!bridged) {
-            for (int i = 0; i < skipped; i++) {
-                flatQuasiPeak.next(filtered[i]);
-            }
-            for (int i = skipped; i < count; i++) {
-                flatQuasiPeakParts.add(flatQuasiPeak.next(filtered[i]), index + i);
-            }
+            flatQuasiPeak.process(filtered, 0, indicated, 0, count);
+            flatQuasiPeakParts.add(indicated, skipped, count - skipped, index + skipped);
         }
         flat.add(filtered, skipped, count - skipped);
     }

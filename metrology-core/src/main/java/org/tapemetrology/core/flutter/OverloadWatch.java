@@ -41,6 +41,32 @@ final class OverloadWatch {
     }
 
     void accept(float[] samples, int offset, int length, long firstIndex) {
+        if (run >= LEAST_RUN - 1 || hasEqualPair(samples, offset, length)) {
+            followRuns(samples, offset, length, firstIndex);
+        } else {
+            int end = offset + length;
+            boolean pair = samples[end - 1] == samples[end - 2];
+            run = pair ? 2 : 1;
+            previous = samples[end - 1];
+        }
+        sinceTone += length;
+    }
+
+    /**
+     * Three equal samples in a row hold two that stand at places 2k and 2k + 1, so every second pair is enough. A run may
+     * also end the block before: then one sample of this block belongs to it at least, and two where only one came before.
+     */
+    private boolean hasEqualPair(float[] samples, int offset, int length) {
+        int pairs = length < 2 || samples[offset] == previous ? 1 : 0;
+        for (int i = offset; i < offset + length - 1; i += 2) {
+            if (samples[i] == samples[i + 1]) {
+                pairs++;
+            }
+        }
+        return pairs > 0;
+    }
+
+    private void followRuns(float[] samples, int offset, int length, long firstIndex) {
         float last = previous;
         int equal = run;
         for (int i = 0; i < length; i++) {
@@ -57,7 +83,6 @@ final class OverloadWatch {
         }
         previous = last;
         run = equal;
-        sinceTone += length;
     }
 
     private void close(float value, int equal, long end) {

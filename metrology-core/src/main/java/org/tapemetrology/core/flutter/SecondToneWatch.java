@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.flutter;
 
+import org.tapemetrology.core.internal.Sums;
+
 /**
  * Tells a second tone beside the measured one from flutter. A weaker tone at a distance of F Hz moves amplitude and
  * frequency together: {@code ln|z| = e cos(2 pi F t)} goes with a deviation of {@code F e cos(2 pi F t)}, at the same
@@ -41,37 +43,44 @@ final class SecondToneWatch {
             cellDeviation = 0;
             cellPower = 0;
         }
-        for (int i = offset + skipped; i < offset + length; i++) {
-            cellDeviation += deviationHz[i];
-            cellPower += power[i];
-            if (++cellFilled == cellLength) {
-                deviations[filled] = cellDeviation / cellLength;
-                powers[filled] = cellPower / cellLength;
-                cellDeviation = 0;
-                cellPower = 0;
-                cellFilled = 0;
-                if (++filled == deviations.length) {
-                    addWindow();
-                    filled = 0;
-                }
+        for (int i = offset + skipped; i < offset + length; ) {
+            int end = Math.min(offset + length, i + cellLength - cellFilled);
+            cellFilled += end - i;
+            for (; i < end; i++) {
+                cellDeviation += deviationHz[i];
+                cellPower += power[i];
+            }
+            if (cellFilled == cellLength) {
+                closeCell();
             }
         }
     }
 
-    private void addWindow() {
-        double meanPower = 0;
-        for (double p : powers) {
-            meanPower += p / powers.length;
+    private void closeCell() {
+        deviations[filled] = cellDeviation / cellLength;
+        powers[filled] = cellPower / cellLength;
+        cellDeviation = 0;
+        cellPower = 0;
+        cellFilled = 0;
+        if (++filled == deviations.length) {
+            addWindow();
+            filled = 0;
         }
+    }
+
+    private void addWindow() {
+        int n = powers.length;
+        double meanPower = Sums.of(powers, 0, n) / n;
         takeLineOut(deviations);
         takeLineOut(powers);
-        for (int i = 0; i < deviations.length; i++) {
-            double p = powers[i] / meanPower;
+        double perMean = 1 / meanPower;
+        for (int i = 0; i < n; i++) {
+            double p = powers[i] * perMean;
             varianceDeviation += deviations[i] * deviations[i];
             variancePower += p * p;
             covariance += deviations[i] * p;
         }
-        count += deviations.length;
+        count += n;
     }
 
     private static void takeLineOut(double[] values) {

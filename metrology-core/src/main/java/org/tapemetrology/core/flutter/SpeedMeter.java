@@ -4,6 +4,7 @@ package org.tapemetrology.core.flutter;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.tapemetrology.core.fit.LongRunMean;
+import org.tapemetrology.core.internal.Sums;
 import org.tapemetrology.core.quantity.StandardUncertainty;
 
 /**
@@ -55,16 +56,20 @@ final class SpeedMeter {
             closeCell();
         }
         index += skipped;
-        for (int i = offset + skipped; i < offset + length; i++) {
-            double deviation = deviationHz[i];
-            cellSum += deviation;
-            cellTimes += index;
-            index++;
-            rangeSum += deviation;
-            if (++rangeCount == rangeLength) {
+        for (int done = skipped; done < length; ) {
+            int part = (int) Math.min(length - done, Math.min(cellLength - cellCount, rangeLength - rangeCount));
+            double partSum = Sums.of(deviationHz, offset + done, part);
+            cellSum += partSum;
+            rangeSum += partSum;
+            cellTimes += part * (double) index + 0.5 * part * (part - 1.0);
+            index += part;
+            done += part;
+            rangeCount += part;
+            cellCount += part;
+            if (rangeCount == rangeLength) {
                 closeRange();
             }
-            if (++cellCount == cellLength) {
+            if (cellCount == cellLength) {
                 closeCell();
             }
         }

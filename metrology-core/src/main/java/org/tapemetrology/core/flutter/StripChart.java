@@ -3,6 +3,7 @@ package org.tapemetrology.core.flutter;
 
 import java.util.Arrays;
 import java.util.stream.IntStream;
+import org.tapemetrology.core.internal.Sums;
 
 /**
  * Recorder of deviation, weighted deviation and running quasi-peak indication over time, in constant memory: when its
@@ -25,11 +26,16 @@ final class StripChart {
         this.current = cells[0];
     }
 
-    void add(long index, double deviationHz, double weightedHz, double indicationHz) {
-        if (index >= currentEnd) {
-            moveTo(index);
+    /** Adds values that stand in a row from an index on. */
+    void add(long index, double[] deviationHz, double[] weightedHz, double[] indicationHz, int offset, int length) {
+        for (int done = 0; done < length; ) {
+            if (index + done >= currentEnd) {
+                moveTo(index + done);
+            }
+            int part = (int) Math.min(length - done, currentEnd - (index + done));
+            current.add(deviationHz, weightedHz, indicationHz, offset + done, part);
+            done += part;
         }
-        current.add(deviationHz, weightedHz, indicationHz);
     }
 
     private void moveTo(long index) {
@@ -91,25 +97,40 @@ final class StripChart {
         private double weightedHigh = Double.NEGATIVE_INFINITY;
         private double indicationHigh;
 
-        void add(double deviation, double weighted, double indication) {
-            count++;
-            deviationSum += deviation;
+        void add(double[] deviation, double[] weighted, double[] indication, int offset, int length) {
+            count += length;
+            deviationSum += Sums.of(deviation, offset, length);
             // Branches, which hardly ever are taken, are quicker here than the library's minimum and maximum.
-            if (deviation < deviationLow) {
-                deviationLow = deviation;
+            double low = deviationLow;
+            double high = deviationHigh;
+            double lowWeighted = weightedLow;
+            double highWeighted = weightedHigh;
+            double highest = indicationHigh;
+            for (int i = offset; i < offset + length; i++) {
+                double d = deviation[i];
+                double w = weighted[i];
+                double n = indication[i];
+                if (d < low) {
+                    low = d;
+                }
+                if (d > high) {
+                    high = d;
+                }
+                if (w < lowWeighted) {
+                    lowWeighted = w;
+                }
+                if (w > highWeighted) {
+                    highWeighted = w;
+                }
+                if (n > highest) {
+                    highest = n;
+                }
             }
-            if (deviation > deviationHigh) {
-                deviationHigh = deviation;
-            }
-            if (weighted < weightedLow) {
-                weightedLow = weighted;
-            }
-            if (weighted > weightedHigh) {
-                weightedHigh = weighted;
-            }
-            if (indication > indicationHigh) {
-                indicationHigh = indication;
-            }
+            deviationLow = low;
+            deviationHigh = high;
+            weightedLow = lowWeighted;
+            weightedHigh = highWeighted;
+            indicationHigh = highest;
         }
 
         void addAll(Cell other) {

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.flutter;
 
+import org.tapemetrology.core.internal.Sums;
 import org.tapemetrology.core.level.SteadyLevel;
 
 /** Cuts the power of the fundamental of a tone into windows; one in which the tone was away does not count. */
@@ -22,18 +23,25 @@ final class ToneLevelMeter {
             windowCount = 0;
             return;
         }
-        for (int i = offset; i < offset + length; i++) {
-            windowSum += power[i];
-            if (++windowCount == windowLength) {
-                if (windowSum > 0) {
-                    sumOfWindows += windowSum / windowLength;
-                    windows++;
-                    level.acceptPower(windowSum / windowLength);
-                }
-                windowSum = 0;
-                windowCount = 0;
+        for (int done = 0; done < length; ) {
+            int part = (int) Math.min(length - done, windowLength - windowCount);
+            windowSum += Sums.of(power, offset + done, part);
+            windowCount += part;
+            done += part;
+            if (windowCount == windowLength) {
+                closeWindow();
             }
         }
+    }
+
+    private void closeWindow() {
+        if (windowSum > 0) {
+            sumOfWindows += windowSum / windowLength;
+            windows++;
+            level.acceptPower(windowSum / windowLength);
+        }
+        windowSum = 0;
+        windowCount = 0;
     }
 
     /** Mean power so far, where a full-scale sine has 1; 0 before the first window. */

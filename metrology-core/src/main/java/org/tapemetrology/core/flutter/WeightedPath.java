@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.flutter;
 
-import org.tapemetrology.core.filter.FirDecimator;
 import org.tapemetrology.core.filter.MagnitudeCorrection;
 import org.tapemetrology.core.filter.SecondOrderSections;
+import org.tapemetrology.core.filter.SevenTapFilter;
 import org.tapemetrology.core.standard.Iec60386Edition1972;
 
 /**
@@ -17,15 +17,13 @@ final class WeightedPath {
     private static final int CORRECTION_HALF_LENGTH = 3;
 
     private final SecondOrderSections sections;
-    private final FirDecimator correction;
+    private final SevenTapFilter correction;
 
     WeightedPath(double rateHz) {
         var curve = Iec60386Edition1972.weighting();
         this.sections = curve.bilinear(rateHz);
-        this.correction = new FirDecimator(
-                MagnitudeCorrection.design(
-                        CORRECTION_HALF_LENGTH, BAND_HZ, rateHz, f -> curve.magnitude(f) / sections.magnitude(f)),
-                1);
+        this.correction = new SevenTapFilter(MagnitudeCorrection.design(
+                CORRECTION_HALF_LENGTH, BAND_HZ, rateHz, f -> curve.magnitude(f) / sections.magnitude(f)));
     }
 
     void presetTo(double constant) {

@@ -233,9 +233,13 @@ public final class SteadyLevel {
         // Times as long, u falls by the root and the degrees of freedom grow: t^2(freedom times) = wanted^2 times.
         double low = 0;
         double high = square(student(confidence, 1) / wanted);
+        // t is above a value where less than its share lies below that: the distribution is at hand, its inverse is a
+        // search.
+        double share = (1 + confidence) / 2;
         for (int i = 0; i < 60; i++) {
             double times = (low + high) / 2;
-            if (square(student(confidence, Math.max(1, freedom * times))) > square(wanted) * times) {
+            TDistribution distribution = new TDistribution(null, Math.max(1, freedom * times));
+            if (distribution.cumulativeProbability(wanted * Math.sqrt(times)) < share) {
                 low = times;
             } else {
                 high = times;

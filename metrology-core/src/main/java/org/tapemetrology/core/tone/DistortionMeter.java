@@ -6,7 +6,6 @@ import static org.tapemetrology.core.quantity.Quantity.DISTORTION_THD_PLUS_NOISE
 import static org.tapemetrology.core.quantity.Quantity.DISTORTION_THIRD_HARMONIC;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -70,7 +69,10 @@ public final class DistortionMeter {
     private final FrameSpectrum spectrum;
     private final double[] cos;
     private final double[] sin;
+    /** The frame under the window, then what is left of it without the fundamental. */
     private final double[] rest;
+
+    private final HarmonicDemodulator demodulator = new HarmonicDemodulator(HIGHEST);
     private final double[] re = new double[HIGHEST + 1];
     private final double[] im = new double[HIGHEST + 1];
     private final CoherentPower[] harmonics = new CoherentPower[HIGHEST + 1];
@@ -193,9 +195,7 @@ public final class DistortionMeter {
         double trackedHz = tracker.meanHz();
         demodulate(frame, highest(trackedHz));
         // Flutter sidebands may lie outside the notch: the tracked fundamental goes first, and they go with it.
-        for (int i = 0; i < length; i++) {
-            rest[i] = frame[margin + i] - (re[1] * cos[i] - im[1] * sin[i]);
-        }
+        takeFundamentalOut(frame);
         spectrum.take(rest, 0);
         double outside = outside(trackedHz);
         double inside = (re[1] * re[1] + im[1] * im[1]) / 2;
@@ -240,24 +240,25 @@ public final class DistortionMeter {
 
     private void demodulate(double[] frame, int highest) {
         double[] window = spectrum.window();
-        double scale = 2 / spectrum.windowSum();
-        Arrays.fill(re, 0);
-        Arrays.fill(im, 0);
+        System.arraycopy(frame, margin, rest, 0, length);
         for (int i = 0; i < length; i++) {
-            double x = window[i] * frame[margin + i];
-            double c = cos[i];
-            double s = sin[i];
-            for (int k = 1; k <= highest; k++) {
-                re[k] += x * c;
-                im[k] -= x * s;
-                double next = c * cos[i] - s * sin[i];
-                s = s * cos[i] + c * sin[i];
-                c = next;
-            }
+            rest[i] *= window[i];
         }
+        demodulator.demodulate(rest, cos, sin, highest, re, im);
+        double scale = 2 / spectrum.windowSum();
         for (int k = 1; k <= highest; k++) {
             re[k] *= scale;
             im[k] *= scale;
+        }
+    }
+
+    /** Leaves of the frame what the tracked fundamental is not. */
+    private void takeFundamentalOut(double[] frame) {
+        System.arraycopy(frame, margin, rest, 0, length);
+        double real = re[1];
+        double imaginary = im[1];
+        for (int i = 0; i < length; i++) {
+            rest[i] -= real * cos[i] - imaginary * sin[i];
         }
     }
 

@@ -1,9 +1,8 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.tone;
 
-import org.apache.commons.math3.transform.DftNormalization;
-import org.apache.commons.math3.transform.FastFourierTransformer;
-import org.apache.commons.math3.transform.TransformType;
+import org.tapemetrology.core.internal.RealTransform;
+import org.tapemetrology.core.internal.Sums;
 
 /**
  * Power spectrum of a frame under a Kaiser window with side lobes 138 dB down, scaled so that the bins of a tone sum up
@@ -20,25 +19,27 @@ public final class FrameSpectrum {
     private final double[] window;
     private final double windowSum;
     private final double powerScale;
-    private final double[][] transform;
+    private final RealTransform transform;
     private final double[] power;
 
     /**
      * A spectrum.
      *
      * @param rateHz sampling rate in Hz
-     * @param length samples of a frame, a power of two
+     * @param length samples of a frame, a power of two, at least 4
      */
     public FrameSpectrum(double rateHz, int length) {
         this.rateHz = rateHz;
         this.window = new double[length];
-        this.transform = new double[2][length];
+        this.transform = new RealTransform(length);
         this.power = new double[length / 2 + 1];
         double sum = 0;
         double squares = 0;
+        double most = besselI0(BETA);
         for (int i = 0; i < length; i++) {
             double r = 2 * (i + 0.5) / length - 1;
-            window[i] = besselI0(BETA * StrictMath.sqrt(1 - r * r)) / besselI0(BETA);
+            int mirror = length - 1 - i;
+            window[i] = i <= mirror ? besselI0(BETA * StrictMath.sqrt(1 - r * r)) / most : window[mirror];
             sum += window[i];
             squares += window[i] * window[i];
         }
@@ -90,21 +91,16 @@ public final class FrameSpectrum {
      * @param first index of the first of them that counts
      */
     public void take(double[] frame, int first) {
-        double mean = 0;
+        double[] series = transform.series();
+        System.arraycopy(frame, first, series, 0, window.length);
         for (int i = 0; i < window.length; i++) {
-            mean += window[i] * frame[first + i];
+            series[i] *= window[i];
         }
-        mean /= windowSum;
+        double mean = Sums.of(series, 0, window.length) / windowSum;
         for (int i = 0; i < window.length; i++) {
-            transform[0][i] = window[i] * (frame[first + i] - mean);
-            transform[1][i] = 0;
+            series[i] -= mean * window[i];
         }
-        FastFourierTransformer.transformInPlace(transform, DftNormalization.STANDARD, TransformType.FORWARD);
-        for (int k = 0; k < power.length; k++) {
-            double re = transform[0][k];
-            double im = transform[1][k];
-            power[k] = powerScale * (re * re + im * im);
-        }
+        transform.power(powerScale, power);
     }
 
     /**

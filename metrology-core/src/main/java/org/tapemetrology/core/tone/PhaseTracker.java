@@ -14,8 +14,6 @@ public final class PhaseTracker {
     /** Ripple of the pass band and leakage of everything else: 1e-6. */
     private static final double ATTENUATION_DB = 120;
 
-    /** Samples from one exact value of a phasor that runs on to the next: rounding grows to 1e-14 at most. */
-    private static final int RENEWED_EVERY = 64;
     /** Rate between the stages re the stop edge: the first filter is then short, and so is the second. */
     private static final double FIRST_STAGE_ROOM = 4;
 
@@ -24,14 +22,11 @@ public final class PhaseTracker {
 
     private final double rateHz;
     private final int length;
-    private final FirDecimator firstRe;
-    private final FirDecimator firstIm;
+    private final ShiftingDecimator first;
     private final FirDecimator secondRe;
     private final FirDecimator secondIm;
     private final int delay;
     private final int step;
-    private final double[] shiftedRe;
-    private final double[] shiftedIm;
     private final double[] halfwayRe;
     private final double[] halfwayIm;
     private final double[] pointRe;
@@ -55,20 +50,17 @@ public final class PhaseTracker {
         int secondFactor = Math.max(1, wanted / firstFactor);
         this.step = firstFactor * secondFactor;
         double halfwayHz = rateHz / firstFactor;
-        double[] first = firstFactor == 1
+        double[] firstTaps = firstFactor == 1
                 ? new double[] {1}
                 : FirDesign.lowPass(passHz, halfwayHz - stopHz, ATTENUATION_DB, rateHz);
-        double[] second = FirDesign.lowPass(passHz, stopHz, ATTENUATION_DB, halfwayHz);
-        this.firstRe = new FirDecimator(first, firstFactor);
-        this.firstIm = new FirDecimator(first, firstFactor);
-        this.secondRe = new FirDecimator(second, secondFactor);
-        this.secondIm = new FirDecimator(second, secondFactor);
-        this.delay = first.length / 2 + second.length / 2 * firstFactor;
+        double[] secondTaps = FirDesign.lowPass(passHz, stopHz, ATTENUATION_DB, halfwayHz);
+        this.first = new ShiftingDecimator(firstTaps, firstFactor);
+        this.secondRe = new FirDecimator(secondTaps, secondFactor);
+        this.secondIm = new FirDecimator(secondTaps, secondFactor);
+        this.delay = firstTaps.length / 2 + secondTaps.length / 2 * firstFactor;
         int points = length / step + 4;
         this.phase = new double[points];
-        this.shiftedRe = new double[length + 2 * margin()];
-        this.shiftedIm = new double[shiftedRe.length];
-        this.halfwayRe = new double[shiftedRe.length / firstFactor + 1];
+        this.halfwayRe = new double[(length + 2 * margin()) / firstFactor + 1];
         this.halfwayIm = new double[halfwayRe.length];
         this.pointRe = new double[halfwayRe.length / secondFactor + 1];
         this.pointIm = new double[pointRe.length];
@@ -105,20 +97,16 @@ public final class PhaseTracker {
      * Finds cos and sin of the tone's phase.
      *
      * @param frame samples
-     * @param first index in the frame of the first sample whose phase is wanted, at least {@link #margin()}
+     * @param wanted index in the frame of the first sample whose phase is wanted, at least {@link #margin()}
      * @param referenceHz frequency near that of the tone in Hz
      * @param cos where the cosines go
      * @param sin where the sines go
      */
-    public void track(double[] frame, int first, double referenceHz, double[] cos, double[] sin) {
+    public void track(double[] frame, int wanted, double referenceHz, double[] cos, double[] sin) {
         double w = 2 * Math.PI * referenceHz / rateHz;
-        shiftDown(frame, first - margin(), w);
-        firstRe.reset();
-        firstIm.reset();
         secondRe.reset();
         secondIm.reset();
-        int halfway = firstRe.process(shiftedRe, 0, shiftedRe.length, halfwayRe, 0);
-        firstIm.process(shiftedIm, 0, shiftedIm.length, halfwayIm, 0);
+        int halfway = first.process(frame, wanted - margin(), length + 2 * margin(), w, wanted, halfwayRe, halfwayIm);
         secondRe.process(halfwayRe, 0, halfway, pointRe, 0);
         secondIm.process(halfwayIm, 0, halfway, pointIm, 0);
         double last = 0;
@@ -143,26 +131,6 @@ public final class PhaseTracker {
      */
     public double meanHz() {
         return trackedHz;
-    }
-
-    /** Multiplies the frame by a phasor that turns back at the reference frequency, 1 at the first wanted sample. */
-    private void shiftDown(double[] frame, int origin, double w) {
-        double turnRe = Math.cos(w);
-        double turnIm = -Math.sin(w);
-        double re = 1;
-        double im = 0;
-        for (int i = 0; i < shiftedRe.length; i++) {
-            if (i % RENEWED_EVERY == 0) {
-                double angle = w * (i - margin());
-                re = Math.cos(angle);
-                im = -Math.sin(angle);
-            }
-            shiftedRe[i] = frame[origin + i] * re;
-            shiftedIm[i] = frame[origin + i] * im;
-            double next = re * turnRe - im * turnIm;
-            im = re * turnIm + im * turnRe;
-            re = next;
-        }
     }
 
     /**

@@ -4,6 +4,9 @@ package org.tapemetrology.core.carrier;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -47,16 +50,20 @@ class DemodulatorTest {
         }
     }
 
-    /** Magnitude of the envelope for a tone of amplitude 1, from both stages' taps, the image of the tone included. */
+    /** Magnitude of the envelope for a tone of amplitude 1, from all stages' taps, the image of the tone included. */
     private static double response(CarrierBand band, double f) {
-        double[] first = Demodulator.firstTaps(band);
-        double beat = f - band.toneHz();
-        double image = -f - band.toneHz();
-        return Math.max(bothStages(band, first, beat), bothStages(band, first, image));
+        return Math.max(allStages(band, f), allStages(band, -f));
     }
 
-    private static double bothStages(CarrierBand band, double[] first, double beat) {
-        double magnitude = FirDesign.magnitude(first, beat, band.sampleRateHz());
+    private static double allStages(CarrierBand band, double f) {
+        double magnitude = 1;
+        List<double[]> halvings = Demodulator.halvings(band);
+        for (int i = 0; i < halvings.size(); i++) {
+            magnitude *= FirDesign.magnitude(PhaseHalver.taps(halvings.get(i)), f, band.halvedRateHz(i));
+        }
+        double beat = f - band.toneHz();
+        double rate = band.halvedRateHz(halvings.size());
+        magnitude *= FirDesign.magnitude(Demodulator.tapsBehindHalvings(band), beat, rate);
         if (band.secondFactor() == 1) {
             return magnitude;
         }
@@ -139,20 +146,41 @@ class DemodulatorTest {
         assertThat(seconds).isCloseTo(1, within(0.00013));
     }
 
-    @ParameterizedTest(name = "factor {0}, {1} taps")
-    @CsvSource({"1, 1", "1, 41", "2, 35", "3, 65", "5, 61", "6, 71", "7, 99", "11, 131", "24, 283"})
-    void kernelIsThePlainFormula(int factor, int taps) {
+    @ParameterizedTest(name = "factor {0}, {1} taps, side taps of halvings: {2} and {3}")
+    @CsvSource({
+        "1, 1, 0, 0",
+        "1, 41, 0, 0",
+        "2, 35, 0, 0",
+        "3, 65, 0, 0",
+        "5, 61, 0, 0",
+        "6, 71, 0, 0",
+        "7, 99, 0, 0",
+        "11, 131, 0, 0",
+        "24, 283, 0, 0",
+        "2, 11, 7, 0",
+        "10, 61, 6, 0",
+        "12, 129, 7, 0",
+        "24, 129, 3, 7",
+        "44, 65, 1, 6"
+    })
+    void kernelIsThePlainFormula(int factor, int taps, int firstSides, int secondSides) {
         double turns = 0.0656789;
-        double[] h = new double[taps];
         Random random = new Random(taps);
-        for (int i = 0; i <= taps / 2; i++) {
-            h[i] = h[taps - 1 - i] = random.nextGaussian() / taps;
+        double[] h = symmetric(taps, random);
+        List<double[]> halvings = new ArrayList<>();
+        for (int sides : new int[] {firstSides, secondSides}) {
+            if (sides > 0) {
+                halvings.add(Arrays.copyOf(symmetric(2 * sides, random), sides));
+            }
         }
-        float[] x = new float[factor * MixingDecimator.COLUMNS * 3 + taps];
+        List<double[]> complexTaps = complexTaps(halvings, h, turns);
+        // Each stage waits for whole columns, the last one for an even number.
+        int history = complexTaps.get(0).length + factor * (halvings.size() + 1);
+        float[] x = new float[factor * MixingDecimator.COLUMNS * 3 + history];
         for (int i = 0; i < x.length; i++) {
             x[i] = (float) random.nextGaussian();
         }
-        MixingDecimator mixer = new MixingDecimator(h, factor, turns);
+        MixingDecimator mixer = new MixingDecimator(halvings, h, factor, turns);
         double[] re = new double[mixer.mostOutputs(x.length)];
         double[] im = new double[re.length];
         int columns = 0;
@@ -165,17 +193,57 @@ class DemodulatorTest {
             columns += count;
         }
         assertThat(columns).isEqualTo(3 * MixingDecimator.COLUMNS);
+        assertThat(mixer.radiansPerColumn()).isCloseTo(2 * Math.PI * (turns * factor % 1), within(1e-9));
         for (int m = 0; m < columns; m++) {
             double sumRe = 0;
             double sumIm = 0;
-            for (int k = 0; k < taps; k++) {
-                double angle = -2 * Math.PI * turns * (m * factor + k - taps / 2);
-                sumRe += 2 * h[k] * x[m * factor + k] * Math.cos(angle);
-                sumIm += 2 * h[k] * x[m * factor + k] * Math.sin(angle);
+            for (int k = 0; k < complexTaps.get(0).length; k++) {
+                sumRe += x[m * factor + k] * complexTaps.get(0)[k];
+                sumIm += x[m * factor + k] * complexTaps.get(1)[k];
             }
             // Single precision: 2^-24 of values of about 1, added up over the taps.
             assertThat(re[m]).isCloseTo(sumRe, within(2e-6));
             assertThat(im[m]).isCloseTo(sumIm, within(2e-6));
         }
+    }
+
+    private static double[] symmetric(int taps, Random random) {
+        double[] h = new double[taps];
+        for (int i = 0; i <= taps / 2; i++) {
+            h[i] = h[taps - 1 - i] = random.nextGaussian() / taps;
+        }
+        return h;
+    }
+
+    /** The whole decimator as one row of complex taps at the input rate: real and imaginary parts. */
+    private static List<double[]> complexTaps(List<double[]> halvings, double[] h, double turns) {
+        int step = 1 << halvings.size();
+        double[] re = new double[(h.length - 1) * step + 1];
+        double[] im = new double[re.length];
+        for (int k = 0; k < h.length; k++) {
+            double angle = -2 * Math.PI * turns * step * (k - h.length / 2);
+            re[k * step] = 2 * h[k] * Math.cos(angle);
+            im[k * step] = 2 * h[k] * Math.sin(angle);
+        }
+        for (int i = 0; i < halvings.size(); i++) {
+            double[] half = PhaseHalver.taps(halvings.get(i));
+            double[] spread = new double[(half.length - 1) * (1 << i) + 1];
+            for (int k = 0; k < half.length; k++) {
+                spread[k << i] = half[k];
+            }
+            re = convolved(re, spread);
+            im = convolved(im, spread);
+        }
+        return List.of(re, im);
+    }
+
+    private static double[] convolved(double[] a, double[] b) {
+        double[] both = new double[a.length + b.length - 1];
+        for (int i = 0; i < a.length; i++) {
+            for (int k = 0; k < b.length; k++) {
+                both[i + k] += a[i] * b[k];
+            }
+        }
+        return both;
     }
 }

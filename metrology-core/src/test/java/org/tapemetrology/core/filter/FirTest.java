@@ -14,6 +14,36 @@ import org.junit.jupiter.params.provider.ValueSource;
 
 /** FIR filters: the mask that a design was asked for, and the decimator against plain convolution. */
 class FirTest {
+    @Test
+    void sevenTapsWrittenOutAreAConvolution() {
+        double[] taps = {0.1, -0.2, 0.3, 1.7, 0.3, -0.2, 0.1};
+        SplittableRandom random = new SplittableRandom(3);
+        double[] in = random.doubles(2000).toArray();
+        double[] out = new double[in.length];
+        SevenTapFilter filter = new SevenTapFilter(taps);
+        int count = 0;
+        for (int at = 0; at < in.length; ) {
+            int part = Math.min(in.length - at, at == 0 ? 4 : 701);
+            count += filter.process(in, at, part, out, count);
+            at += part;
+        }
+        assertThat(count).isEqualTo(in.length - 6);
+        for (int i = 0; i < count; i++) {
+            double sum = 0;
+            for (int k = 0; k < 7; k++) {
+                sum += taps[k] * in[i + k];
+            }
+            // Rounding of seven products of about 1.
+            assertThat(out[i]).isCloseTo(sum, within(1e-14));
+        }
+        filter.presetTo(0.5);
+        filter.process(new double[] {0.5}, 0, 1, out, 0);
+        assertThat(out[0]).isCloseTo(0.5 * 2.1, within(1e-15));
+        assertThatThrownBy(() -> new SevenTapFilter(new double[] {1, 2, 3, 4, 3, 2, 2}))
+                .isInstanceOf(IllegalArgumentException.class)
+                .hasMessageContaining("symmetric");
+    }
+
     /**
      * The Kaiser window makes ripple and attenuation one figure (Kaiser 1974). His formulas for beta and length are
      * empirical and miss the figure a little, the more the lower it is: 1 dB is allowed from 90 dB on, where the library

@@ -41,6 +41,33 @@ class SecondOrderSectionsTest {
         }
     }
 
+    /** Sections run in fours, pairs and alone: every number of them does what they do one after the other. */
+    @ParameterizedTest
+    @ValueSource(ints = {2, 4, 6, 8, 10, 12})
+    void sectionsTogetherAreSectionsOneAfterTheOther(int order) {
+        SecondOrderSections filter = Butterworth.lowPass(order, 470, RATE);
+        double[] signal = noise(3000);
+        double[] out = new double[signal.length];
+        for (int at = 0; at < signal.length; at += 120) {
+            filter.process(signal, at, out, at, 120);
+        }
+        double[] c = filter.coefficients();
+        assertThat(c).hasSize(5 * order / 2);
+        double[] expected = signal.clone();
+        for (int s = 0; s < c.length; s += 5) {
+            double s1 = 0;
+            double s2 = 0;
+            for (int i = 0; i < expected.length; i++) {
+                double x = expected[i];
+                double y = c[s] * x + s1;
+                s1 = c[s + 1] * x + s2 - c[s + 3] * y;
+                s2 = c[s + 2] * x - c[s + 4] * y;
+                expected[i] = y;
+            }
+        }
+        assertThat(out).isEqualTo(expected);
+    }
+
     @ParameterizedTest
     @ValueSource(doubles = {0, 1, -37.5})
     void aPresetMakesNoTransient(double constant) {

@@ -1,0 +1,81 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.filter;
+
+import java.util.Arrays;
+
+/**
+ * A symmetric filter of seven taps, as {@link MagnitudeCorrection} makes them, written out so that no output waits for
+ * another. The first output stands for the first moment at which the whole filter lies inside the input. Thread-confined.
+ */
+public final class SevenTapFilter {
+    private static final int TAPS = 7;
+    private static final int CHUNK = 512;
+
+    private final double middle;
+    private final double one;
+    private final double two;
+    private final double three;
+    private final double[] line = new double[TAPS - 1 + CHUNK];
+    private int filled;
+
+    /**
+     * A filter at rest.
+     *
+     * @param taps seven taps, those at equal distance from the middle one equal
+     */
+    public SevenTapFilter(double[] taps) {
+        if (taps.length != TAPS || taps[0] != taps[6] || taps[1] != taps[5] || taps[2] != taps[4]) {
+            throw new IllegalArgumentException("not seven symmetric taps: " + Arrays.toString(taps));
+        }
+        this.three = taps[0];
+        this.two = taps[1];
+        this.one = taps[2];
+        this.middle = taps[3];
+    }
+
+    /**
+     * Filters a block.
+     *
+     * @param in input samples
+     * @param inOffset first input sample
+     * @param length number of input samples
+     * @param out where outputs go, with room for as many; it may be the input at the same or a lower offset
+     * @param outOffset first output sample
+     * @return number of outputs written: as many as inputs, but for the first six inputs
+     */
+    public int process(double[] in, int inOffset, int length, double[] out, int outOffset) {
+        int produced = 0;
+        for (int taken = 0; taken < length; ) {
+            int part = Math.min(CHUNK, length - taken);
+            System.arraycopy(in, inOffset + taken, line, filled, part);
+            filled += part;
+            taken += part;
+            int outputs = Math.max(0, filled - TAPS + 1);
+            for (int i = 0; i < outputs; i++) {
+                out[outOffset + produced + i] = middle * line[i + 3]
+                        + one * (line[i + 2] + line[i + 4])
+                        + two * (line[i + 1] + line[i + 5])
+                        + three * (line[i] + line[i + 6]);
+            }
+            produced += outputs;
+            System.arraycopy(line, outputs, line, 0, filled - outputs);
+            filled -= outputs;
+        }
+        return produced;
+    }
+
+    /**
+     * Puts the filter into the state after an endless constant input: the first input sample gives an output at once.
+     *
+     * @param constant the constant input
+     */
+    public void presetTo(double constant) {
+        filled = TAPS - 1;
+        Arrays.fill(line, 0, filled, constant);
+    }
+
+    /** Puts the filter to rest. */
+    public void reset() {
+        filled = 0;
+    }
+}
