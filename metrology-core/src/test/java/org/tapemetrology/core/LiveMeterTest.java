@@ -175,9 +175,9 @@ class LiveMeterTest {
                 List.of(Quantity.FLUTTER_WEIGHTED_QUASI_PEAK_MAXIMUM, Quantity.FLUTTER_WEIGHTED_QUASI_PEAK_MEAN),
                 Quantity.FLUTTER_WEIGHTED_TWO_SIGMA,
                 List.of(Quantity.FLUTTER_WEIGHTED_TWO_SIGMA_MAXIMUM, Quantity.FLUTTER_WEIGHTED_TWO_SIGMA));
-        // Whole periods of 3162.6 Hz and 4 Hz in each section: no jump of phase.
+        // The phase jumps where one section follows another, as at a splice.
         Signal worseForAWhile = Sequence.of(
-                new Section(replayed(0.0005), 15), new Section(replayed(0.002), 10), new Section(replayed(0.0005), 13));
+                new Section(replayed(0.0005), 15), new Section(replayed(0.002), 8), new Section(replayed(0.0005), 15));
         held.forEach((figure, readings) -> {
             LiveMeter meter = shown(figure, 38, worseForAWhile);
             FlutterIndicator.Shown shown = meter.reading().channels().get(0).flutter();

@@ -11,11 +11,17 @@ import org.tapemetrology.core.internal.Sums;
  *
  * <p>Both are averaged over a millisecond and correlated over windows of 50 ms with their straight line taken out, so that
  * slow changes of level, which may go with slow changes of speed, do not count. Tones nearer than some 20 Hz are therefore
- * not told apart.
+ * not told apart. A splice turns the phase at once, and power and deviation jump together: a window that moves much more
+ * than those before it counts as a few of them, so a tone that stays is told and a splice is not taken for one.
  */
 final class SecondToneWatch {
     private static final double CELL_SECONDS = 0.001;
     private static final double WINDOW_SECONDS = 0.05;
+
+    /** A window counts as so many at most, once there are {@link #LEAST_WINDOWS}. */
+    private static final double MOST_WINDOWS = 8;
+
+    private static final int LEAST_WINDOWS = 10;
 
     private final Settling settling;
     private final int cellLength;
@@ -74,13 +80,29 @@ final class SecondToneWatch {
         takeLineOut(deviations);
         takeLineOut(powers);
         double perMean = 1 / meanPower;
+        double ofDeviation = 0;
+        double ofPower = 0;
+        double ofBoth = 0;
         for (int i = 0; i < n; i++) {
             double p = powers[i] * perMean;
-            varianceDeviation += deviations[i] * deviations[i];
-            variancePower += p * p;
-            covariance += deviations[i] * p;
+            ofDeviation += deviations[i] * deviations[i];
+            ofPower += p * p;
+            ofBoth += deviations[i] * p;
         }
+        double weight = weight(ofDeviation, ofPower);
+        varianceDeviation += weight * ofDeviation;
+        variancePower += weight * ofPower;
+        covariance += weight * ofBoth;
         count += n;
+    }
+
+    private double weight(double ofDeviation, double ofPower) {
+        long windows = count / deviations.length;
+        if (windows < LEAST_WINDOWS) {
+            return 1;
+        }
+        double most = MOST_WINDOWS / windows;
+        return Math.min(1, Math.min(most * varianceDeviation / ofDeviation, most * variancePower / ofPower));
     }
 
     private static void takeLineOut(double[] values) {

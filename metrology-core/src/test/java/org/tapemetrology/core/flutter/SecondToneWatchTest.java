@@ -1,0 +1,58 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.flutter;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import org.tapemetrology.core.RecordingMeter;
+import org.tapemetrology.core.quantity.Measurement;
+import org.tapemetrology.core.quantity.Quantity;
+import org.tapemetrology.core.quantity.Status;
+import org.tapemetrology.signals.FmTone;
+import org.tapemetrology.signals.SampledSignal;
+import org.tapemetrology.signals.Sequence;
+import org.tapemetrology.signals.Sequence.Section;
+import org.tapemetrology.signals.Signal;
+import org.tapemetrology.signals.Sine;
+import org.tapemetrology.signals.WhiteNoise;
+
+/** What may and what may not be taken for a second tone. */
+class SecondToneWatchTest {
+    private static final int RATE = 48_000;
+
+    private static Signal tone(double phase) {
+        return FmTone.builder(3150)
+                .amplitude(0.3)
+                .startPhase(phase)
+                .sine(4, 0.001)
+                .build();
+    }
+
+    private static Status flutter(Signal signal) {
+        RecordingMeter meter = RecordingMeter.builder(RATE, 1).build();
+        float[] samples = new float[30 * RATE];
+        SampledSignal.of(signal.plus(new WhiteNoise(5, 2e-4, RATE)), RATE).fill(0, samples, 0, samples.length);
+        meter.accept(samples, 0, samples.length);
+        Measurement measured = meter.reading();
+        return measured.find(Quantity.FLUTTER_WEIGHTED_RMS).orElseThrow().status();
+    }
+
+    /** Whatever the angle by which the tone is off after the splice. */
+    @Test
+    void aSpliceIsNoSecondTone() {
+        for (double phase : List.of(0.7, 1.6, 2.5, 3.1, 4.4, 5.6)) {
+            Signal spliced = Sequence.of(new Section(tone(0), 15), new Section(tone(phase), 15));
+            assertThat(flutter(spliced)).as("turned by %s rad", phase).isNotEqualTo(Status.AMBIGUOUS);
+        }
+    }
+
+    /** One of 3 % (-30 dB) moves the tone as 3 % of flutter at their distance would: the figures are not those of the tape. */
+    @Test
+    void aSecondToneIsToldThatStaysOrComesLate() {
+        Signal second = new Sine(3210, 0.01);
+        assertThat(flutter(tone(0).plus(second))).isEqualTo(Status.AMBIGUOUS);
+        Signal late = Sequence.of(new Section(moment -> 0, 15), new Section(second, 15));
+        assertThat(flutter(tone(0).plus(late))).isEqualTo(Status.AMBIGUOUS);
+    }
+}
