@@ -5,6 +5,7 @@ module org.tapemetrology.signals {
 
     exports org.tapemetrology.signals;
     exports org.tapemetrology.signals.conformance;
+    exports org.tapemetrology.signals.damage;
     exports org.tapemetrology.signals.recorder;
     exports org.tapemetrology.signals.table;
     exports org.tapemetrology.signals.wav;
