@@ -4,6 +4,7 @@ package org.tapemetrology.core.damage;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Set;
 import org.tapemetrology.core.RecordingMeter;
 import org.tapemetrology.core.quantity.ExpandedUncertainty;
 import org.tapemetrology.core.quantity.Measurement;
@@ -25,6 +26,10 @@ final class SilentErrors {
     private static final double SPEED = 0.0002;
     private static final double DECIBELS = 0.2;
     private static final double MICROSECONDS = 1;
+
+    /** Given at several frequencies: such a part has no truth of its own. */
+    private static final Set<Quantity> PARTS =
+            Set.of(Quantity.HUM, Quantity.NOISE_THIRD_OCTAVE, Quantity.RESPONSE);
 
     /** Counts of what was read. */
     int valid;
@@ -69,8 +74,8 @@ final class SilentErrors {
                 continue;
             }
             valid++;
-            if (reading.atFrequencyHz().isPresent()) {
-                continue; // parts of a figure, each without a truth of its own
+            if (PARTS.contains(reading.quantity()) && reading.atFrequencyHz().isPresent()) {
+                continue;
             }
             int channel = reading.channel().orElse(0);
             Truth truth = recording.truth(reading.quantity().id(), channel);

@@ -182,11 +182,13 @@ final class Draft {
         }
     }
 
-    private FmTone tone() {
+    private FmTone tone(boolean running) {
         FmTone.Builder builder =
                 FmTone.builder(nominalHz).speedError(speedError).drift(driftPerSecond);
         lines.forEach(line -> builder.deviation(line.deviation()));
-        glides.forEach(builder::deviation);
+        if (!running) {
+            glides.forEach(builder::deviation);
+        }
         harmonics.stream()
                 .filter(h -> h.order() * toneHz() < 0.45 * rateHz)
                 .forEach(h -> builder.harmonic(h.order(), h.relativeAmplitude(), h.phase()));
@@ -207,7 +209,8 @@ final class Draft {
     }
 
     DamagedRecording finished(long seed) {
-        FmTone tone = tone();
+        FmTone tone = tone(false);
+        FmTone running = tone(true);
         int frames = (int) Math.round(seconds * rateHz);
         double[][] samples = new double[channels.length][];
         double peak = 0;
@@ -223,7 +226,7 @@ final class Draft {
         float[][] out = new float[channels.length][];
         for (int c = 0; c < channels.length; c++) {
             out[c] = converted(channels[c], samples[c], gain);
-            truths.add(truths(channels[c], tone, gain));
+            truths.add(truths(channels[c], running, gain));
         }
         OptionalDouble given = nominalGiven ? OptionalDouble.of(nominalHz) : OptionalDouble.empty();
         say("nominal %s, tone %.2f Hz", given.isPresent() ? nominalHz : "not given", toneHz());

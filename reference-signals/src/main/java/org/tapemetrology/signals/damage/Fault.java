@@ -51,7 +51,7 @@ enum Fault {
     SECOND_TONE(Fault::secondTone),
     /** Speech over the tone, or before it. */
     SPEECH_OVER(Fault::speechOver),
-    /** The machine slows down, stands and starts again; or it has just been started. */
+    /** The machine slows down, stands and starts again, or has just been started; the figures are those of it running. */
     STOP(Fault::stop),
     /** The tone ends, or begins, within the recording. */
     RUN_OUT(Fault::runOut),
@@ -330,32 +330,10 @@ enum Fault {
         d.glides.add(stop);
         for (ChannelDraft channel : d.channels) {
             // A replay head gives what the speed of the tape gives.
-            channel.gains.add(t -> Math.max(0, 1 + stop.at(t)));
+            channel.losses.add(t -> Math.max(0, 1 + stop.at(t)));
             lost(channel);
-            // Speed and flutter are those of the running machine, which the mean over such a span is not.
-            channel.undefined("speed.drift", "speed.range", "azimuth", "level");
-            channel.verdicts.add(truths -> running(d, truths));
         }
         d.say("slows down in %.2f s at %.2f s, stands %.2f s, starts in %.2f s", slowing, at, standing, starting);
-    }
-
-    /** The speed of the running machine, as far as drift and slow lines leave it one. */
-    private static void running(Draft d, Truths truths) {
-        double room = d.lines.stream()
-                .mapToDouble(line -> line.peak() / (Math.PI * line.rateHz() * d.seconds))
-                .sum();
-        double end = d.driftPerSecond * d.seconds;
-        double low = d.toneHz() * (1 + Math.min(0, end) - room);
-        double high = d.toneHz() * (1 + Math.max(0, end) + room);
-        Truth error = truths.of("speed.error");
-        Truth frequency = truths.of("tone.frequency");
-        if (frequency.kind() == Truth.Kind.KNOWN) {
-            truths.put("tone.frequency", Truth.between(low, high));
-        }
-        if (error.kind() == Truth.Kind.KNOWN) {
-            double nominal = frequency.low() / (1 + error.low() / 100);
-            truths.put("speed.error", Truth.between(100 * (low / nominal - 1), 100 * (high / nominal - 1)));
-        }
     }
 
     private static void strongWow(Draft d) {

@@ -18,6 +18,11 @@ final class ToneTruth {
     private static final double LEAST_SPAN_SECONDS = 0.5;
     private static final int STEPS = 4000;
     private static final double RANGE_SECONDS = 10;
+    private static final double REFERENCE_RATE_HZ = 4;
+    /** What the published fall between pulses leaves of a crest within a second, and of one within a few periods. */
+    private static final double FALL = 0.4;
+
+    private static final double RIPPLE = 0.96;
     private static final double TWO_SIGMA_OF_A_SINE = StrictMath.sin(0.95 * Math.PI / 2);
     private static final double TWO_SIGMA_OF_MANY = 1.97;
     private static final double AVERAGE_OF_MANY = 0.88;
@@ -113,10 +118,11 @@ final class ToneTruth {
         Truth quasiPeak = peak(peakOfLine);
         truths.put(group + "quasi-peak", quasiPeak);
         truths.put(group + "quasi-peak.maximum", quasiPeak);
-        // Between beats the indication falls, down to that of the strongest line alone or below.
+        // Between two crests, and between beats, the indication falls back: to 40 % of a pulse within a second.
+        boolean still = lines.size() == 1 && lines.get(0).rateHz() >= REFERENCE_RATE_HZ;
         truths.put(
                 group + "quasi-peak.mean",
-                lines.size() == 1 ? quasiPeak : Truth.between(0.7 * quasiPeak.low(), quasiPeak.high()));
+                Truth.between((still ? RIPPLE : FALL) * quasiPeak.low(), quasiPeak.high()));
         double least = Math.sqrt(2) * TWO_SIGMA_OF_A_SINE;
         double most = lines.size() == 1 ? least : TWO_SIGMA_OF_MANY;
         figure(truths, group + "two-sigma", peakOfLine, least, most);
