@@ -33,6 +33,9 @@ final class ProgrammeFile {
         40, 63, 125, 250, 500, 1000, 2000, 4000, 6300, 8000, 10_000, 12_500, 16_000
     };
 
+    /** More than any tape has; what they cost to recognise grows with their square. */
+    private static final int MOST_STEPS = 1000;
+
     private ProgrammeFile() {}
 
     /** The built-in programme of that name, else that of the file. */
@@ -107,6 +110,10 @@ final class ProgrammeFile {
         String name = fields.text("name").orElse(String.valueOf(file.getFileName()));
         OptionalDouble reference = fields.number("referenceHz", StepSignal.LOWEST_HZ, StepSignal.HIGHEST_HZ);
         List<Step> steps = new ArrayList<>();
+        int count = fields.objects("steps").size();
+        if (count > MOST_STEPS) {
+            throw fields.wrong("steps", ": " + count + " are more than " + MOST_STEPS);
+        }
         for (JsonFields each : fields.objects("steps")) {
             steps.add(step(each));
         }

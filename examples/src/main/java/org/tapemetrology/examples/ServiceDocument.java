@@ -19,7 +19,7 @@ final class ServiceDocument {
     /** Adds an entry to one of the lists of a document, leaving everything else as it stands. */
     static void add(Path file, String list, Map<String, Object> entry) throws IOException {
         ServiceFile.read(file); // nothing is added to what is not sound
-        Map<String, Object> document = JSON.std.mapFrom(Files.readAllBytes(file));
+        Map<String, Object> document = JsonFields.object(file);
         List<Object> entries = new ArrayList<>();
         if (document.get(list) instanceof List<?> before) {
             entries.addAll(before);

@@ -14,7 +14,17 @@ final class OverloadWatch {
     /** Share of the periods with a flat top from which the recording counts as clipped. */
     private static final double CLIPPED_PERIODS = 0.01;
 
+    /** One block in so many is looked at for crests that were cut off between samples. */
+    private static final int LOOK_EVERY = 5;
+
+    private static final int LEAST_AT_LIMIT = 5;
+    /** Dither of one step either way lets the samples before differ 1.6 times as much. */
+    private static final double MOST_SPREAD = 2.5;
+
     private final double sampleRateHz;
+    private long blocks;
+    private int looked;
+    private int cutOff;
     private float previous = Float.NaN;
     private int run = 1;
     private float extreme;
@@ -38,6 +48,8 @@ final class OverloadWatch {
         flatTops = 0;
         sinceTone = 0;
         extreme = 0;
+        looked = 0;
+        cutOff = 0;
     }
 
     void accept(float[] samples, int offset, int length, long firstIndex) {
@@ -50,6 +62,49 @@ final class OverloadWatch {
             previous = samples[end - 1];
         }
         sinceTone += length;
+        if (blocks++ % LOOK_EVERY == 0) {
+            looked++;
+            cutOff += isCutOff(samples, offset, length) ? 1 : 0;
+        }
+    }
+
+    /**
+     * Whether a limit cuts off crests that no three samples in a row stand on, as where a period has a few samples only.
+     * Samples that stand at the largest value of a whole sine are as near to its crest as the step to the next largest value
+     * allows, {@code acos(1 - step / amplitude)}, and the samples before them differ by no more than twice that. Those on a
+     * crest that is cut off come from all over it.
+     */
+    private static boolean isCutOff(float[] samples, int offset, int length) {
+        float highest = Float.NEGATIVE_INFINITY;
+        float lowest = Float.POSITIVE_INFINITY;
+        for (int i = offset; i < offset + length; i++) {
+            highest = Math.max(highest, samples[i]);
+            lowest = Math.min(lowest, samples[i]);
+        }
+        double amplitude = ((double) highest - lowest) / 2;
+        return amplitude > 0
+                && amplitude < Float.MAX_VALUE
+                && (isCutOffAt(highest, amplitude, samples, offset, length)
+                        || isCutOffAt(lowest, amplitude, samples, offset, length));
+    }
+
+    private static boolean isCutOffAt(float limit, double amplitude, float[] samples, int offset, int length) {
+        int atLimit = 0;
+        double step = 2;
+        float highestBefore = Float.NEGATIVE_INFINITY;
+        float lowestBefore = Float.POSITIVE_INFINITY;
+        for (int i = offset + 1; i < offset + length; i++) {
+            float x = samples[i];
+            if (x == limit) {
+                atLimit++;
+                highestBefore = Math.max(highestBefore, samples[i - 1]);
+                lowestBefore = Math.min(lowestBefore, samples[i - 1]);
+            } else {
+                step = Math.min(step, Math.abs((double) limit - x) / amplitude);
+            }
+        }
+        double spread = ((double) highestBefore - lowestBefore) / amplitude;
+        return atLimit >= LEAST_AT_LIMIT && spread > MOST_SPREAD * 2 * Math.acos(1 - step);
     }
 
     /**
@@ -118,6 +173,6 @@ final class OverloadWatch {
     /** Whether so many crests are flat that the level means nothing. */
     boolean clipped() {
         double periods = sinceTone / sampleRateHz * toneHz;
-        return toneHz > 0 && flatTops > CLIPPED_PERIODS * periods;
+        return toneHz > 0 && (flatTops > CLIPPED_PERIODS * periods || cutOff > Math.max(1, CLIPPED_PERIODS * looked));
     }
 }

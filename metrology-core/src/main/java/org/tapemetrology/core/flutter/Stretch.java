@@ -38,6 +38,8 @@ final class Stretch implements ToneTracker.Listener {
     private int firstFilled;
 
     private final SpeedMeter speed;
+    private final JumpWatch jumps;
+    private final EndsWatch ends;
     private final ToneLevelMeter level;
     private final Optional<FlutterMeter> flutter;
     private final Optional<DeviationRecorder> recorder;
@@ -66,6 +68,8 @@ final class Stretch implements ToneTracker.Listener {
         this.firstAmplitudeDeviation = new double[first];
         this.firstPower = new double[first];
         this.speed = new SpeedMeter(rateHz);
+        this.jumps = new JumpWatch(rateHz, band.flatDeviationHz());
+        this.ends = new EndsWatch(rateHz, band.toneHz());
         this.level = new ToneLevelMeter(rateHz);
         this.flutter = band.flatDeviationHz() >= LEAST_DEVIATION_HZ
                 ? Optional.of(new FlutterMeter(rateHz, band.flatDeviationHz(), band.toneHz()))
@@ -109,6 +113,8 @@ final class Stretch implements ToneTracker.Listener {
     public void accept(double[] d, double[] a, double[] p, int offset, int length, boolean bridged) {
         level.accept(p, offset, length, bridged);
         speed.accept(d, offset, length, bridged);
+        jumps.accept(d, p, offset, length, bridged);
+        ends.accept(d, offset, length, bridged);
         if (flutter.isEmpty()) {
             return;
         }
@@ -194,6 +200,16 @@ final class Stretch implements ToneTracker.Listener {
 
     SpeedMeter speed() {
         return speed;
+    }
+
+    /** Moments at which its phase jumps. */
+    JumpWatch jumps() {
+        return jumps;
+    }
+
+    /** Whether it begins or ends in a glide. */
+    EndsWatch ends() {
+        return ends;
     }
 
     double meanPower() {

@@ -116,6 +116,8 @@ final class ToneReport {
                     found.secondHz().getAsDouble());
         }
         warnOfGaps(stretch);
+        warnOfJumps(stretch);
+        warnOfGlides(stretch);
         warnOfOtherStretches(stretch);
         warnOfFullScale();
     }
@@ -206,6 +208,42 @@ final class ToneReport {
                     stretch.gapCount(),
                     stretch.gapSeconds(),
                     stretch.gaps().size());
+        }
+    }
+
+    private void warnOfJumps(Stretch stretch) {
+        JumpWatch jumps = stretch.jumps();
+        for (double moment : jumps.moments()) {
+            double at = stretch.startSeconds() + moment;
+            lines.warnDuring(
+                    at,
+                    at,
+                    WarningCode.TIME_JUMP,
+                    "the phase of the tone jumps, as where samples were lost or tape was joined; flutter figures hold the jump");
+        }
+        if (jumps.count() > jumps.moments().size()) {
+            lines.warn(
+                    WarningCode.TIME_JUMP,
+                    "%d jumps in all; the first %d are listed",
+                    jumps.count(),
+                    jumps.moments().size());
+        }
+    }
+
+    private void warnOfGlides(Stretch stretch) {
+        if (stretch.ends().glidesAtFirst()) {
+            lines.warnDuring(
+                    stretch.startSeconds(),
+                    stretch.startSeconds() + 1,
+                    WarningCode.SPEED_GLIDE,
+                    "the speed of the first second is not that of the rest, as where the machine is still starting");
+        }
+        if (stretch.ends().glidesAtLast()) {
+            lines.warnDuring(
+                    stretch.endSeconds() - 1,
+                    stretch.endSeconds(),
+                    WarningCode.SPEED_GLIDE,
+                    "the speed of the last second is not that of the rest, as where the machine is stopping");
         }
     }
 

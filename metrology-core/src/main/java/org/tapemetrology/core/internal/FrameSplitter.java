@@ -6,6 +6,7 @@ import java.util.Objects;
 /**
  * Cuts a stream of one or more channels into overlapping frames at places that do not depend on the caller's blocks.
  * Nothing is padded: a frame that is not full is not analysed. After a sample that is no finite number no frame is.
+ * Thread-confined.
  */
 public final class FrameSplitter {
     /** What is done with a full frame. */

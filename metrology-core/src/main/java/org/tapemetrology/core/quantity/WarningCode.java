@@ -7,6 +7,10 @@ public enum WarningCode {
     NOMINAL_ASSUMED("nominal-assumed"),
     /** The test tone was away for a moment and the figures leave that moment out. */
     CARRIER_LOST("carrier-lost"),
+    /** The phase of the test tone jumps: samples were lost or repeated, or a tape was joined. */
+    TIME_JUMP("time-jump"),
+    /** The speed glides at the beginning or the end of the test tone: the machine starts or stops. */
+    SPEED_GLIDE("speed-glide"),
     /** The test tone stands in more than one stretch; the longest was measured. */
     SEVERAL_STRETCHES("several-stretches"),
     /** A second tone stands beside the test tone. */

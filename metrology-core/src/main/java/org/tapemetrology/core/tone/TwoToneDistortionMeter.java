@@ -47,6 +47,8 @@ public final class TwoToneDistortionMeter {
     private static final double FASTEST_FLUTTER_HZ = 120;
     private static final double TRANSITION_HZ = 150;
     private static final double LEAST_SECONDS = 1;
+    /** Share of the frames from the first with two tones to the last that have them: lines of strong wow come and go. */
+    private static final double MOST_OF_THE_TIME = 0.7;
 
     private final double rateHz;
     private final int length;
@@ -56,6 +58,10 @@ public final class TwoToneDistortionMeter {
     private final TwoToneFrame tones;
     private final RunningMoments upperHz = new RunningMoments();
     private @Nullable Pair pair;
+    private long frames;
+    private long framesOfTwo;
+    private long firstOfTwo;
+    private long lastOfTwo;
 
     /** Two tones that were found, with what follows them and what is measured of them. */
     private record Pair(double lowHz, double highHz, PhaseTracker low, PhaseTracker high, Intermodulation products) {}
@@ -144,6 +150,7 @@ public final class TwoToneDistortionMeter {
                 && firstPower > WEAKEST * secondPower
                 && firstPower + secondPower > PREVAIL * all
                 && all > Double.MIN_NORMAL;
+        frames++;
         if (!two) {
             interrupt();
             return;
@@ -158,6 +165,10 @@ public final class TwoToneDistortionMeter {
             interrupt();
             return;
         }
+        if (framesOfTwo++ == 0) {
+            firstOfTwo = frames;
+        }
+        lastOfTwo = frames;
         upperHz.add(highHz);
         tones.take(frame, margin, spectrum.window(), known.low(), lowHz, known.high(), highHz);
         known.products().add(tones);
@@ -210,7 +221,9 @@ public final class TwoToneDistortionMeter {
                 ? Optional.of(Status.INVALID_INPUT)
                 : products.pairs() * (length / 2.0) < LEAST_SECONDS / 2 * rateHz
                         ? Optional.of(Status.INSUFFICIENT_DATA)
-                        : Optional.empty();
+                        : framesOfTwo < MOST_OF_THE_TIME * (lastOfTwo - firstOfTwo + 1)
+                                ? Optional.of(Status.AMBIGUOUS)
+                                : Optional.empty();
         return List.of(none.map(status -> Reading.without(products.quantity(), status, products.method()))
                 .orElseGet(() -> products.reading(upperHz.mean())));
     }
@@ -219,6 +232,8 @@ public final class TwoToneDistortionMeter {
     public void reset() {
         splitter.reset();
         upperHz.reset();
+        frames = 0;
+        framesOfTwo = 0;
         pair = null;
     }
 }

@@ -21,7 +21,7 @@ import org.jspecify.annotations.Nullable;
  * Floating-point samples are handed on as they are, NaN and infinities included.
  *
  * <p>A recording whose length was never written, or that is cut off, is read as far as it goes; {@link #damage()} then
- * says so. Confined to one thread.
+ * says so. Thread-confined.
  */
 public final class WavReader implements AutoCloseable {
     private final ByteWindow in;

@@ -12,7 +12,6 @@ import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.quantity.Unit;
 import org.tapemetrology.core.quantity.Warning;
-import org.tapemetrology.core.quantity.WarningCode;
 import org.tapemetrology.signals.damage.DamagedRecording;
 import org.tapemetrology.signals.damage.Truth;
 
@@ -28,8 +27,7 @@ final class SilentErrors {
     private static final double MICROSECONDS = 1;
 
     /** Given at several frequencies: such a part has no truth of its own. */
-    private static final Set<Quantity> PARTS =
-            Set.of(Quantity.HUM, Quantity.NOISE_THIRD_OCTAVE, Quantity.RESPONSE);
+    private static final Set<Quantity> PARTS = Set.of(Quantity.HUM, Quantity.NOISE_THIRD_OCTAVE, Quantity.RESPONSE);
 
     /** Counts of what was read. */
     int valid;
@@ -98,9 +96,8 @@ final class SilentErrors {
     private static boolean speaksOf(Warning warning, Reading reading, int channel) {
         String id = reading.quantity().id();
         boolean flutter = id.startsWith("flutter") || id.startsWith("wow");
-        boolean same = channel == 0
-                || warning.channel().isEmpty()
-                || warning.channel().getAsInt() == channel;
+        boolean same =
+                channel == 0 || warning.channel().isEmpty() || warning.channel().getAsInt() == channel;
         return same
                 && switch (warning.code()) {
                     case NOMINAL_ASSUMED -> id.startsWith("speed");

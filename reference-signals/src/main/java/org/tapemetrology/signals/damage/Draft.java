@@ -41,6 +41,10 @@ final class Draft {
     private static final double NOISE_FROM_HZ = 22.4;
     private static final double NOISE_TO_HZ = 22_400;
     private static final double SIXTH_OCTAVE = Math.pow(2, 1.0 / 6);
+    /** -95 dBFS. */
+    private static final double FAINTEST = 1.8e-5;
+
+    private static final long OTHER_DITHER = 1L << 40;
     private static final double SHORT_SECONDS = 2;
     /** Room below full scale. */
     private static final double MOST = 0.98;
@@ -86,7 +90,23 @@ final class Draft {
             channels[c] = channel;
         }
         quantiser = drawQuantiser();
+        material(level);
         say("%s, %d Hz, %.2f s, %d channels", content, rateHz, seconds, channels.length);
+    }
+
+    /** Speech or music, the same on both channels. */
+    private void material(double levelDb) {
+        if (content != Content.SPEECH && content != Content.MUSIC) {
+            return;
+        }
+        Signal sounds = content == Content.SPEECH
+                ? Syllables.speech(random.split(), seconds, ratio(levelDb))
+                : Syllables.music(random.split(), seconds, ratio(levelDb));
+        for (ChannelDraft channel : channels) {
+            double delay = channel.delaySeconds;
+            double gain = channel.amplitude / channels[0].amplitude;
+            channel.added.add(t -> gain * sounds.at(t - delay));
+        }
     }
 
     private double drawSeconds() {
@@ -217,7 +237,8 @@ final class Draft {
         for (int c = 0; c < channels.length; c++) {
             samples[c] = samples(channels[c], tone, frames, seed * 31 + c);
             if (!channels[c].clipsAtFullScale) {
-                peak = Math.max(peak, Arrays.stream(samples[c]).map(Math::abs).max().orElse(0));
+                peak = Math.max(
+                        peak, Arrays.stream(samples[c]).map(Math::abs).max().orElse(0));
             }
         }
         double gain = peak > MOST ? MOST / peak : 1;
@@ -225,10 +246,18 @@ final class Draft {
         truths.add(between(gain));
         float[][] out = new float[channels.length][];
         for (int c = 0; c < channels.length; c++) {
-            out[c] = converted(channels[c], samples[c], gain);
+            out[c] = converted(channels[c], samples[c], gain, c);
             truths.add(truths(channels[c], running, gain));
         }
         OptionalDouble given = nominalGiven ? OptionalDouble.of(nominalHz) : OptionalDouble.empty();
+        lines.forEach(line -> say("line %.3f Hz %.5f", line.rateHz(), line.peak()));
+        say(
+                "h2 %.5f h3 %.5f level %.1f hiss %.1f dBFS, %s",
+                harmonics.get(0).relativeAmplitude(),
+                harmonics.get(1).relativeAmplitude(),
+                20 * Math.log10(gain * channels[0].amplitude),
+                20 * Math.log10(gain * channels[0].hissRms),
+                quantiser.map(Quantiser::toString).orElse("float"));
         say("nominal %s, tone %.2f Hz", given.isPresent() ? nominalHz : "not given", toneHz());
         return new DamagedRecording(seed, rateHz, given, out, truths, story);
     }
@@ -262,12 +291,13 @@ final class Draft {
         return out;
     }
 
-    private float[] converted(ChannelDraft channel, double[] samples, double gain) {
+    private float[] converted(ChannelDraft channel, double[] samples, double gain, int number) {
         double scale = channel.clipsAtFullScale ? 1 : gain;
         double[] codes = new double[samples.length];
         for (int i = 0; i < samples.length; i++) {
             double value = scale * samples[i];
-            codes[i] = quantiser.isPresent() ? quantiser.get().quantise(value, i) : value;
+            // The channels have dither of their own.
+            codes[i] = quantiser.isPresent() ? quantiser.get().quantise(value, i + number * OTHER_DITHER) : value;
         }
         channel.onSamples.forEach(fault -> fault.accept(codes));
         float[] out = new float[codes.length];
@@ -294,8 +324,12 @@ final class Draft {
             truths.put("azimuth.delay", Truth.of(delay - period * Math.rint(delay / period)));
             truths.putGroup("separation", Truth.NOT_DEFINED);
         } else {
+            boolean same = content == Content.SPEECH || content == Content.MUSIC;
             truths.putGroup("channel.balance", Truth.NOT_DEFINED);
-            truths.putGroup("azimuth", Truth.NOT_DEFINED);
+            truths.putGroup("azimuth", same ? Truth.NOT_STATED : Truth.NOT_DEFINED);
+            if (same) {
+                truths.put("azimuth.delay", Truth.of(1e6 * (two.delaySeconds - one.delaySeconds)));
+            }
         }
         for (ChannelDraft channel : channels) {
             channel.verdicts.forEach(verdict -> verdict.accept(truths));
@@ -307,6 +341,14 @@ final class Draft {
         double[] level = channel.meanGainDb(toneFrom, toneTo);
         for (int i = 0; i < level.length; i++) {
             level[i] += 20 * Math.log10(channel.amplitude * gain);
+            if (channel.clipsAtFullScale) {
+                level[i] = 20 * Math.log10(1 / channel.clipShare);
+            }
+        }
+        if (channel.clipShare > 0) {
+            // The fundamental of a clipped sine: (2/pi)(asin c + c sqrt(1 - c^2)) of what it was.
+            double c = channel.clipShare;
+            level[0] += 20 * Math.log10(2 / Math.PI * (Math.asin(c) + c * Math.sqrt(1 - c * c)));
         }
         return level;
     }
@@ -388,18 +430,24 @@ final class Draft {
         return step < 0.15 * channel.hissRms;
     }
 
+    /** Where the tone is not found, or is none that was asked for, all that is recorded is noise. */
+    private boolean isFound(ChannelDraft channel, double gain) {
+        return toneTo - toneFrom > SHORT_SECONDS
+                && truthNominal().isPresent()
+                && channel.amplitude * gain > FAINTEST
+                && channel.hissRms < 0.2 * channel.amplitude;
+    }
+
     private void noise(Truths truths, ChannelDraft channel, double gain) {
         if (channel.noiseIsPlain
                 && channel.steady
-                && (toneTo - toneFrom > SHORT_SECONDS || !isTone())
+                && (!isTone() || channel.dead || isFound(channel, gain))
                 && content != Content.SPEECH
                 && content != Content.MUSIC
                 && jumps.isEmpty()
                 && quantisationIsSmall(channel)) {
             double hiss = 2 * channel.hissRms * channel.hissRms * band() / (rateHz / 2.0);
-            truths.put(
-                    "noise.unweighted",
-                    Truth.of(20 * Math.log10(gain) + 10 * Math.log10(hiss + channel.humPower)));
+            truths.put("noise.unweighted", Truth.of(20 * Math.log10(gain) + 10 * Math.log10(hiss + channel.humPower)));
         }
     }
 }

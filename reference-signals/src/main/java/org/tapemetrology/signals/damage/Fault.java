@@ -12,8 +12,6 @@ import org.tapemetrology.signals.FmTone;
 import org.tapemetrology.signals.Harmonic;
 import org.tapemetrology.signals.Hum;
 import org.tapemetrology.signals.Quantiser;
-import org.tapemetrology.signals.Sine;
-import org.tapemetrology.signals.WhiteNoise;
 
 /** The faults that a recording may have, in the order in which they are done. Each draws its strength, and says what it destroys. */
 enum Fault {
@@ -68,7 +66,9 @@ enum Fault {
     /** The channels are swapped: the file is what it is. */
     SWAPPED(Fault::swapped);
 
-    private static final String[] LEVEL_AND_DISTORTION = {"level", "distortion"};
+    /** The fundamental of a sine that is clipped there is 0.12 dB weaker. */
+    private static final double HARDLY_CLIPPED = 0.95;
+
     private static final String[] ALL = {""};
 
     private final Consumer<Draft> damage;
@@ -219,8 +219,10 @@ enum Fault {
             channel.clipShare = share;
             channel.clipsAtFullScale = full;
             channel.noiseIsPlain = false;
-            channel.undefined(LEVEL_AND_DISTORTION);
-            channel.undefined("channel.balance");
+            channel.undefined("distortion");
+            if (share < HARDLY_CLIPPED) {
+                channel.undefined("level", "channel.balance");
+            }
             channel.notStated("noise", "azimuth");
         }
         d.say("clipped at %.3f of the tone%s", share, full ? ", which is full scale" : "");
@@ -236,8 +238,8 @@ enum Fault {
         double level = Draft.ratio(-d.uniform(15, 55));
         if (d.random.nextBoolean()) {
             for (ChannelDraft channel : d.some()) {
-                channel.added.add(
-                        Syllables.music(new SplittableRandom(d.random.nextLong()), d.seconds, 2 * level * channel.amplitude));
+                channel.added.add(Syllables.music(
+                        new SplittableRandom(d.random.nextLong()), d.seconds, 2 * level * channel.amplitude));
                 channel.noiseIsPlain = false;
                 channel.notStated("distortion", "noise", "hum", "azimuth", "level.fluctuation");
             }
@@ -287,8 +289,9 @@ enum Fault {
                 ? d.toneHz() * (1 + (d.random.nextBoolean() ? 1 : -1) * d.uniform(0.01, 0.15))
                 : d.uniform(60, 0.45 * d.rateHz);
         for (ChannelDraft channel : d.some()) {
-            FmTone other =
-                    FmTone.builder(hz).amplitude(channel.amplitude * Draft.ratio(decibels)).build();
+            FmTone other = FmTone.builder(hz)
+                    .amplitude(channel.amplitude * Draft.ratio(decibels))
+                    .build();
             channel.added.add(other);
             channel.noiseIsPlain = false;
             channel.notStated("distortion", "noise", "hum", "azimuth", "level.fluctuation");
@@ -398,7 +401,9 @@ enum Fault {
             channel.amplitude *= gain;
             channel.hissRms *= gain;
         }
-        d.say("%.1f dB fainter, %s", 20 * Math.log10(gain), d.quantiser.map(Quantiser::toString).orElse("float"));
+        d.say(
+                "%.1f dB fainter, %s",
+                20 * Math.log10(gain), d.quantiser.map(Quantiser::toString).orElse("float"));
     }
 
     private static void clicks(Draft d) {

@@ -18,6 +18,7 @@ final class ToneTruth {
     private static final double LEAST_SPAN_SECONDS = 0.5;
     private static final int STEPS = 4000;
     private static final double RANGE_SECONDS = 10;
+    private static final double SLOWEST_HZ = 0.5;
     private static final double REFERENCE_RATE_HZ = 4;
     /** What the published fall between pulses leaves of a crest within a second, and of one within a few periods. */
     private static final double FALL = 0.4;
@@ -44,8 +45,8 @@ final class ToneTruth {
         double a = fromSeconds;
         double b = toSeconds;
         double e = ENDS_SECONDS;
-        return List.of(new double[] {a, b}, new double[] {a + e, b}, new double[] {a, b - e}, new double[] {a + e, b - e
-        });
+        return List.of(
+                new double[] {a, b}, new double[] {a + e, b}, new double[] {a, b - e}, new double[] {a + e, b - e});
     }
 
     private Truth overSpans(ToDoubleFunction<double[]> figure) {
@@ -121,21 +122,22 @@ final class ToneTruth {
         // Between two crests, and between beats, the indication falls back: to 40 % of a pulse within a second.
         boolean still = lines.size() == 1 && lines.get(0).rateHz() >= REFERENCE_RATE_HZ;
         truths.put(
-                group + "quasi-peak.mean",
-                Truth.between((still ? RIPPLE : FALL) * quasiPeak.low(), quasiPeak.high()));
+                group + "quasi-peak.mean", Truth.between((still ? RIPPLE : FALL) * quasiPeak.low(), quasiPeak.high()));
         double least = Math.sqrt(2) * TWO_SIGMA_OF_A_SINE;
         double most = lines.size() == 1 ? least : TWO_SIGMA_OF_MANY;
         figure(truths, group + "two-sigma", peakOfLine, least, most);
         // In any five seconds slow beats may be at their crest all the time.
         Truth sigma = truths.of(group + "two-sigma");
         truths.put(
-                group + "two-sigma.maximum",
-                lines.size() == 1 ? sigma : Truth.between(sigma.low(), quasiPeak.high()));
+                group + "two-sigma.maximum", lines.size() == 1 ? sigma : Truth.between(sigma.low(), quasiPeak.high()));
     }
 
     private Truth peak(ToDoubleFunction<Line> peakOfLine) {
         double sum = 100 * lines.stream().mapToDouble(peakOfLine).sum();
-        return lines.size() == 1 ? Truth.of(sum) : Truth.between(Math.sqrt(2) * rms(peakOfLine), sum);
+        double least = lines.size() == 1 ? sum : Math.sqrt(2) * rms(peakOfLine);
+        // No reading of a quasi-peak meter is published for slower ones: at worst it has forgotten the other side.
+        boolean slow = lines.stream().anyMatch(line -> line.rateHz() < SLOWEST_HZ);
+        return Truth.between(slow ? least / 2 : least, sum);
     }
 
     private double rms(ToDoubleFunction<Line> peakOfLine) {

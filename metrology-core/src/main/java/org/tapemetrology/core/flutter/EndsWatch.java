@@ -1,0 +1,87 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.flutter;
+
+/**
+ * Tells whether the speed at the beginning or end of a tone is that of the rest: a machine that is still starting, or
+ * already stopping, glides. Means over 50 ms of the first and the last second are compared with mean and standard deviation
+ * of all others.
+ */
+final class EndsWatch {
+    private static final double CELL_SECONDS = 0.05;
+    private static final int CELLS = 20;
+    private static final double STANDS_OUT = 5;
+    /** 0.2 %: at the end of a glide of 10 % in 1 s it lasts for 20 ms. */
+    private static final double LEAST_SHARE = 0.002;
+
+    private final int cellLength;
+    private final double toneHz;
+    private final double[] first = new double[CELLS];
+    private final double[] last = new double[CELLS];
+    private long cells;
+    private double sum;
+    private int filled;
+    private double mean;
+    private double squares;
+    private long between;
+
+    EndsWatch(double rateHz, double toneHz) {
+        this.cellLength = (int) Math.max(1, Math.round(CELL_SECONDS * rateHz));
+        this.toneHz = toneHz;
+    }
+
+    void accept(double[] deviationHz, int offset, int length, boolean bridged) {
+        if (bridged) {
+            sum = 0;
+            filled = 0;
+            return;
+        }
+        for (int i = offset; i < offset + length; ) {
+            int end = Math.min(offset + length, i + cellLength - filled);
+            filled += end - i;
+            for (; i < end; i++) {
+                sum += deviationHz[i];
+            }
+            if (filled == cellLength) {
+                close(sum / cellLength);
+                sum = 0;
+                filled = 0;
+            }
+        }
+    }
+
+    private void close(double value) {
+        if (cells < CELLS) {
+            first[(int) cells] = value;
+        } else {
+            int at = (int) (cells % CELLS);
+            if (cells >= 2 * CELLS) {
+                between++;
+                double away = last[at] - mean;
+                mean += away / between;
+                squares += away * (last[at] - mean);
+            }
+            last[at] = value;
+        }
+        cells++;
+    }
+
+    /** Whether the first second glides. */
+    boolean glidesAtFirst() {
+        return between >= CELLS && isAway(first, CELLS);
+    }
+
+    /** Whether the last second glides. */
+    boolean glidesAtLast() {
+        return between >= CELLS && isAway(last, CELLS);
+    }
+
+    private boolean isAway(double[] values, int count) {
+        double most = Math.max(STANDS_OUT * Math.sqrt(squares / between), LEAST_SHARE * toneHz);
+        for (int i = 0; i < count; i++) {
+            if (Math.abs(values[i] - mean) > most) {
+                return true;
+            }
+        }
+        return false;
+    }
+}
