@@ -48,12 +48,16 @@ import org.tapemetrology.core.quantity.WarningCode;
  * cycles but not the polarity.
  *
  * <p>{@code insufficient-data} before 1 s; {@code no-carrier} where either channel is silent (-90 dBFS) or they differ by
- * over 30 dB; {@code ambiguous} where the channels have less than a tenth of their power in common. A sample that is not finite makes every reading
+ * over 30 dB; {@code ambiguous} where the channels have less than a tenth of their power in common,
+ * or nothing above 240 Hz, which may be hum. A sample that is not finite makes every reading
  * {@code invalid-input} until {@link #reset()}. Overload is a warning alone, as both channels are clipped alike.
  * Thread-confined.
  */
 public final class AzimuthMeter {
     private static final double LEAST_SECONDS = 1;
+    /** Where the channels have nothing in common above it, it may be hum. */
+    private static final double LOWEST_COMMON_HZ = 240;
+
     private static final double WANDER_SECONDS = 2;
     private static final double WANDER_FRAMES = 20;
     /** Frames from one look at the whole-cycle question to the next: half a second. */
@@ -328,7 +332,8 @@ public final class AzimuthMeter {
         if (frames() < held.length) {
             return Status.INSUFFICIENT_DATA;
         }
-        return search.find(spectrum) ? Status.VALID : Status.AMBIGUOUS;
+        // The mains reach both channels at once, wherever the head stands.
+        return spectrum.highestCommonHz() > LOWEST_COMMON_HZ && search.find(spectrum) ? Status.VALID : Status.AMBIGUOUS;
     }
 
     /**

@@ -17,6 +17,8 @@ final class CrossSpectrum {
     private static final double CHANCE = 1e-6;
     /** Bins weaker than this of the strongest one, -50 dB, are left to hum and crosstalk. */
     private static final double DYNAMIC = 1e-5;
+    /** 20 dB below the strongest. */
+    private static final double COMMON = 1e-2;
     /** Phase in rad that a bin may be off for other reasons than noise, such as a difference of the responses. */
     private static final double ROBUST_FLOOR = 0.02;
     /**
@@ -195,6 +197,18 @@ final class CrossSpectrum {
             second += secondPower[i];
         }
         return coherent / Math.sqrt(first * second);
+    }
+
+    /** Highest frequency in Hz that the channels have in common with some of the power of the strongest; 0 for none. */
+    double highestCommonHz() {
+        double least = COMMON * COMMON * strongest;
+        int highest = -1;
+        for (int n = 0; n < counting; n++) {
+            if (cross[bins[n]] > least) {
+                highest = bins[n];
+            }
+        }
+        return highest < 0 ? 0 : (firstBin + highest) * binRadPerSecond / (2 * Math.PI);
     }
 
     /** Variance of the delay of the sum in s^2 that its coherence explains. */

@@ -3,12 +3,18 @@ package org.tapemetrology.core.flutter;
 
 /**
  * Tells whether the speed at the beginning or end of a tone is that of the rest: a machine that is still starting, or
- * already stopping, glides. Means over 50 ms of the first and the last second are compared with mean and standard deviation
+ * already stopping, glides. Means over 50 ms of the first and the last 0.4 s are compared with mean and standard deviation
  * of all others.
  */
 final class EndsWatch {
     private static final double CELL_SECONDS = 0.05;
-    private static final int CELLS = 20;
+
+    /** How much of either end is looked at. */
+    static final double END_SECONDS = 0.4;
+
+    /** A glide of 10 %, beyond which the tone is lost, takes 0.3 s where the machine takes 3 s to stop. */
+    private static final int CELLS = 8;
+
     private static final double STANDS_OUT = 5;
     /** 0.2 %: at the end of a glide of 10 % in 1 s it lasts for 20 ms. */
     private static final double LEAST_SHARE = 0.002;
@@ -65,12 +71,12 @@ final class EndsWatch {
         cells++;
     }
 
-    /** Whether the first second glides. */
+    /** Whether the first 0.4 s glide. */
     boolean glidesAtFirst() {
         return between >= CELLS && isAway(first, CELLS);
     }
 
-    /** Whether the last second glides. */
+    /** Whether the last 0.4 s glide. */
     boolean glidesAtLast() {
         return between >= CELLS && isAway(last, CELLS);
     }

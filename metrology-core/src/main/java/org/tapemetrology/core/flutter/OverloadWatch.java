@@ -17,6 +17,9 @@ final class OverloadWatch {
     /** One block in so many is looked at for crests that were cut off between samples. */
     private static final int LOOK_EVERY = 5;
 
+    /** Of a sine that just reaches full scale less than a hundredth stands there. */
+    private static final double MOST_AT_FULL_SCALE = 0.05;
+
     private static final int LEAST_AT_LIMIT = 5;
     /** Dither of one step either way lets the samples before differ 1.6 times as much. */
     private static final double MOST_SPREAD = 2.5;
@@ -88,7 +91,18 @@ final class OverloadWatch {
                         || isCutOffAt(lowest, amplitude, samples, offset, length));
     }
 
+    private static int count(float value, float[] samples, int offset, int length) {
+        int count = 0;
+        for (int i = offset; i < offset + length; i++) {
+            count += samples[i] == value ? 1 : 0;
+        }
+        return count;
+    }
+
     private static boolean isCutOffAt(float limit, double amplitude, float[] samples, int offset, int length) {
+        if (Math.abs(limit) >= FULL_SCALE && count(limit, samples, offset, length) > MOST_AT_FULL_SCALE * length) {
+            return true;
+        }
         int atLimit = 0;
         double step = 2;
         float highestBefore = Float.NEGATIVE_INFINITY;

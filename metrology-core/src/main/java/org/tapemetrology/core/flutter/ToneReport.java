@@ -115,6 +115,12 @@ final class ToneReport {
                     "a second tone at about %.0f Hz",
                     found.secondHz().getAsDouble());
         }
+        if (found.secondHz().isEmpty() && search.rejectedSecondHz().isPresent()) {
+            lines.warn(
+                    WarningCode.SECOND_TONE,
+                    "elsewhere two tones stand at once, of which neither can be followed; one is at about %.0f Hz",
+                    search.rejectedSecondHz().getAsDouble());
+        }
         warnOfGaps(stretch);
         warnOfJumps(stretch);
         warnOfGlides(stretch);
@@ -234,16 +240,16 @@ final class ToneReport {
         if (stretch.ends().glidesAtFirst()) {
             lines.warnDuring(
                     stretch.startSeconds(),
-                    stretch.startSeconds() + 1,
+                    stretch.startSeconds() + EndsWatch.END_SECONDS,
                     WarningCode.SPEED_GLIDE,
-                    "the speed of the first second is not that of the rest, as where the machine is still starting");
+                    "the speed at the beginning is not that of the rest, as where the machine is still starting");
         }
         if (stretch.ends().glidesAtLast()) {
             lines.warnDuring(
-                    stretch.endSeconds() - 1,
+                    stretch.endSeconds() - EndsWatch.END_SECONDS,
                     stretch.endSeconds(),
                     WarningCode.SPEED_GLIDE,
-                    "the speed of the last second is not that of the rest, as where the machine is stopping");
+                    "the speed at the end is not that of the rest, as where the machine is stopping");
         }
     }
 

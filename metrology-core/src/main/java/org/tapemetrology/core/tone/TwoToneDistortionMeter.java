@@ -39,6 +39,9 @@ public final class TwoToneDistortionMeter {
     /** Part of the power that the two tones hold, at least. */
     private static final double PREVAIL = 0.8;
 
+    /** -87 dBFS: fainter lines may be made by the steps of a 16-bit converter. */
+    private static final double LEAST_POWER = 1e-9;
+
     private static final double WIDE = 3;
     /** Tones have moved on, at least this far from where they were found. */
     private static final double MOVED = 0.1;
@@ -149,7 +152,7 @@ public final class TwoToneDistortionMeter {
                 && secondPower > WEAKEST * firstPower
                 && firstPower > WEAKEST * secondPower
                 && firstPower + secondPower > PREVAIL * all
-                && all > Double.MIN_NORMAL;
+                && all > LEAST_POWER;
         frames++;
         if (!two) {
             interrupt();

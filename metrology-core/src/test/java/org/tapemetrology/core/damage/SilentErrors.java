@@ -65,7 +65,12 @@ final class SilentErrors {
     }
 
     void judge(DamagedRecording recording) {
-        Measurement measurement = measured(recording);
+        judge(recording, recording);
+    }
+
+    /** Judges what is measured of one recording by the truths of another, which differ where the judge can see. */
+    void judge(DamagedRecording played, DamagedRecording recording) {
+        Measurement measurement = measured(played);
         for (Reading reading : measurement.readings()) {
             if (!reading.isValid()) {
                 without++;
@@ -76,6 +81,9 @@ final class SilentErrors {
                 continue;
             }
             int channel = reading.channel().orElse(0);
+            if (channel > recording.channels()) {
+                continue;
+            }
             Truth truth = recording.truth(reading.quantity().id(), channel);
             if (truth.kind() == Truth.Kind.NOT_STATED) {
                 continue;

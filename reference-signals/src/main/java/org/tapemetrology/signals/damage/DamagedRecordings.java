@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.signals.damage;
 
-import java.util.Arrays;
+import java.util.List;
+import java.util.stream.Stream;
 
 /**
  * Draws recordings with faults at random: tones of tape machines with flutter, hiss and distortion, noise, speech-like and
@@ -24,12 +25,22 @@ public final class DamagedRecordings {
     public static DamagedRecording of(long seed) {
         Draft draft = new Draft(seed);
         int count = draft.pick(0.1, 0.35, 0.3, 0.15, 0.1);
-        Fault[] faults = new Fault[count];
-        Arrays.setAll(faults, i -> Fault.values()[draft.random.nextInt(Fault.values().length)]);
-        Arrays.sort(faults);
-        for (Fault fault : faults) {
-            fault.applyTo(draft);
-        }
+        List<Fault> all = List.of(Fault.values());
+        Stream.generate(() -> all.get(draft.random.nextInt(all.size())))
+                .limit(count)
+                .sorted()
+                .forEachOrdered(fault -> fault.applyTo(draft));
         return draft.finished(seed);
+    }
+
+    /**
+     * How long a recording is, without making it.
+     *
+     * @param seed any number
+     * @return samples of all its channels
+     */
+    public static long samplesOf(long seed) {
+        Draft draft = new Draft(seed);
+        return Math.round(draft.seconds * draft.rateHz) * draft.channels.length;
     }
 }

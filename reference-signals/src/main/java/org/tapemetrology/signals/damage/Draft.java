@@ -44,6 +44,7 @@ final class Draft {
     /** -95 dBFS. */
     private static final double FAINTEST = 1.8e-5;
 
+    private static final double COARSE_STEPS = 3000;
     private static final long OTHER_DITHER = 1L << 40;
     private static final double SHORT_SECONDS = 2;
     /** Room below full scale. */
@@ -218,13 +219,13 @@ final class Draft {
     /** Whether the tone can be one of the published carriers for a person who gives the nominal frequency or does not. */
     private OptionalDouble truthNominal() {
         double hz = toneHz();
-        double nominal = nominalHz;
-        if (!nominalGiven) {
-            nominal = PublishedTables.carriers().rows().stream()
-                    .map(CarrierRow::frequencyHz)
-                    .min(Comparator.comparingDouble(carrier -> Math.abs(carrier - hz)))
-                    .orElseThrow();
+        if (nominalGiven) {
+            return OptionalDouble.of(nominalHz); // however far away
         }
+        double nominal = PublishedTables.carriers().rows().stream()
+                .map(CarrierRow::frequencyHz)
+                .min(Comparator.comparingDouble(carrier -> Math.abs(carrier - hz)))
+                .orElseThrow();
         return Math.abs(hz / nominal - 1) <= WITHIN_CARRIER ? OptionalDouble.of(nominal) : OptionalDouble.empty();
     }
 
@@ -410,8 +411,18 @@ final class Draft {
             }
         }
         truths.put("distortion.thd", Truth.of(100 * Math.sqrt(squares)));
-        truths.putGroup("distortion.difference-frequency", Truth.NOT_DEFINED);
-        truths.putGroup("distortion.modulation", Truth.NOT_DEFINED);
+        // Hum is added to the tone and modulates nothing; without it there is one tone alone.
+        Truth ofTwo = channel.humPower > 0 ? Truth.of(0) : Truth.NOT_DEFINED;
+        truths.put("distortion.difference-frequency", ofTwo);
+        truths.put("distortion.modulation", ofTwo);
+        if (quantiser.isPresent()
+                && quantiser.get().ditherSeed().isEmpty()
+                && channel.amplitude
+                        < COARSE_STEPS * Math.pow(2, 1 - quantiser.get().bits())) {
+            // The steps of a converter without dither make harmonics of their own.
+            truths.put("distortion.third-harmonic", Truth.NOT_STATED);
+            truths.put("distortion.thd", Truth.NOT_STATED);
+        }
         if (channel.noiseIsPlain && channel.steady && quantisationIsSmall(channel)) {
             double beside = toneHz() * (SIXTH_OCTAVE - 1 / SIXTH_OCTAVE);
             double hiss = 2 * channel.hissRms * channel.hissRms * (band() - beside) / (rateHz / 2.0);
@@ -434,6 +445,7 @@ final class Draft {
     private boolean isFound(ChannelDraft channel, double gain) {
         return toneTo - toneFrom > SHORT_SECONDS
                 && truthNominal().isPresent()
+                && Math.abs(toneHz() / truthNominal().getAsDouble() - 1) < WITHIN_CARRIER
                 && channel.amplitude * gain > FAINTEST
                 && channel.hissRms < 0.2 * channel.amplitude;
     }
