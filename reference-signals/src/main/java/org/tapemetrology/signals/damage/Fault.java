@@ -5,7 +5,6 @@ import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.SplittableRandom;
-import java.util.function.Consumer;
 import org.tapemetrology.signals.Constant;
 import org.tapemetrology.signals.Dropout;
 import org.tapemetrology.signals.FmTone;
@@ -16,69 +15,89 @@ import org.tapemetrology.signals.Quantiser;
 /** The faults that a recording may have, in the order in which they are done. Each draws its strength, and says what it destroys. */
 enum Fault {
     /** The file states another sampling rate than the converter had: all rates and frequencies are off by the same. */
-    RATE_LIE(Fault::rateLie),
+    RATE_LIE,
     /** The clock of the converter drifts; it cannot be told from a drift of the tape. */
-    CLOCK_DRIFT(Fault::clockDrift),
+    CLOCK_DRIFT,
     /** Wow of 5 to 12 %. */
-    STRONG_WOW(Fault::strongWow),
+    STRONG_WOW,
     /** The recording is hardly louder than the steps of the converter. */
-    FAINT(Fault::faint),
+    FAINT,
     /** Strong hiss. */
-    HISS(Fault::hiss),
+    HISS,
     /** A channel carries no tone. */
-    DEAD_CHANNEL(Fault::deadChannel),
+    DEAD_CHANNEL,
     /** The tone is away for a time. */
-    GAP(Fault::gap),
+    GAP,
     /** The tape lifts off or has a bad place: the tone is weaker for a moment, some times over. */
-    DROPOUTS(Fault::dropouts),
+    DROPOUTS,
     /** Buffers are lost or come twice: the time of the tape jumps. The machine is what it was. */
-    BUFFERS(Fault::buffers),
+    BUFFERS,
     /** Buffers are filled with zeros, or with the last sample. */
-    FILLED_BUFFERS(Fault::filledBuffers),
+    FILLED_BUFFERS,
     /** Amplitude modulation. */
-    AMPLITUDE_MODULATION(Fault::amplitudeModulation),
+    AMPLITUDE_MODULATION,
     /** Mains hum. */
-    HUM(Fault::hum),
+    HUM,
     /** The tone is clipped, at full scale or before: its level and distortion are lost. */
-    CLIPPING(Fault::clipping),
+    CLIPPING,
     /** A constant is added. */
-    OFFSET(Fault::offset),
+    OFFSET,
     /** Something of the other channel, or of the other side of the tape. */
-    CROSSTALK(Fault::crosstalk),
+    CROSSTALK,
     /** A second tone stands beside the first. */
-    SECOND_TONE(Fault::secondTone),
+    SECOND_TONE,
     /** Speech over the tone, or before it. */
-    SPEECH_OVER(Fault::speechOver),
+    SPEECH_OVER,
     /** The machine slows down, stands and starts again, or has just been started; the figures are those of it running. */
-    STOP(Fault::stop),
+    STOP,
     /** The tone ends, or begins, within the recording. */
-    RUN_OUT(Fault::runOut),
+    RUN_OUT,
     /** Two pieces of tape are joined: a dip, a jump in time, and another level after it. */
-    SPLICE(Fault::splice),
+    SPLICE,
     /** A sample is no finite number. */
-    NOT_FINITE(Fault::notFinite),
+    NOT_FINITE,
     /** Single samples are far off. */
-    CLICKS(Fault::clicks),
+    CLICKS,
     /** A level that jumps from moment to moment, as on a poor tape. */
-    UNSTEADY(Fault::unsteady),
+    UNSTEADY,
     /** One channel is upside down. */
-    INVERTED(Fault::inverted),
+    INVERTED,
     /** The channels are swapped: the file is what it is. */
-    SWAPPED(Fault::swapped);
+    SWAPPED;
 
     /** The fundamental of a sine that is clipped there is 0.12 dB weaker. */
     private static final double HARDLY_CLIPPED = 0.95;
 
     private static final String[] ALL = {""};
 
-    private final Consumer<Draft> damage;
-
-    Fault(Consumer<Draft> damage) {
-        this.damage = damage;
-    }
-
     void applyTo(Draft draft) {
-        damage.accept(draft);
+        switch (this) {
+            case RATE_LIE -> rateLie(draft);
+            case CLOCK_DRIFT -> clockDrift(draft);
+            case STRONG_WOW -> strongWow(draft);
+            case FAINT -> faint(draft);
+            case HISS -> hiss(draft);
+            case DEAD_CHANNEL -> deadChannel(draft);
+            case GAP -> gap(draft);
+            case DROPOUTS -> dropouts(draft);
+            case BUFFERS -> buffers(draft);
+            case FILLED_BUFFERS -> filledBuffers(draft);
+            case AMPLITUDE_MODULATION -> amplitudeModulation(draft);
+            case HUM -> hum(draft);
+            case CLIPPING -> clipping(draft);
+            case OFFSET -> offset(draft);
+            case CROSSTALK -> crosstalk(draft);
+            case SECOND_TONE -> secondTone(draft);
+            case SPEECH_OVER -> speechOver(draft);
+            case STOP -> stop(draft);
+            case RUN_OUT -> runOut(draft);
+            case SPLICE -> splice(draft);
+            case NOT_FINITE -> notFinite(draft);
+            case CLICKS -> clicks(draft);
+            case UNSTEADY -> unsteady(draft);
+            case INVERTED -> inverted(draft);
+            case SWAPPED -> swapped(draft);
+        }
     }
 
     private static double place(Draft d) {
