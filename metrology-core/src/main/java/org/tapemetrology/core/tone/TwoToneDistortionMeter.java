@@ -39,8 +39,8 @@ public final class TwoToneDistortionMeter {
     /** Part of the power that the two tones hold, at least. */
     private static final double PREVAIL = 0.8;
 
-    /** -87 dBFS: fainter lines may be made by the steps of a 16-bit converter. */
-    private static final double LEAST_POWER = 1e-9;
+    /** A sine of -77 dBFS: lines among fainter ones may be made by the steps of a 16-bit converter and its dither. */
+    private static final double LEAST_POWER = 1e-8;
 
     private static final double WIDE = 3;
     /** Tones have moved on, at least this far from where they were found. */
