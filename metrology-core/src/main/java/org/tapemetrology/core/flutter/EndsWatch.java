@@ -15,6 +15,9 @@ final class EndsWatch {
     /** A glide of 10 %, beyond which the tone is lost, takes 0.3 s where the machine takes 3 s to stop. */
     private static final int CELLS = 8;
 
+    /** The last one counts from 5 ms on: a machine that stops at once takes the tone away before it is full. */
+    private static final double LEAST_OF_A_CELL = 0.1;
+
     private static final double STANDS_OUT = 5;
     /** 0.2 %: at the end of a glide of 10 % in 1 s it lasts for 20 ms. */
     private static final double LEAST_SHARE = 0.002;
@@ -78,16 +81,20 @@ final class EndsWatch {
 
     /** Whether the last 0.4 s glide. */
     boolean glidesAtLast() {
-        return between >= CELLS && isAway(last, CELLS);
+        boolean unfinished = filled > LEAST_OF_A_CELL * cellLength && isAway(sum / filled);
+        return between >= CELLS && (unfinished || isAway(last, CELLS));
     }
 
     private boolean isAway(double[] values, int count) {
-        double most = Math.max(STANDS_OUT * Math.sqrt(squares / between), LEAST_SHARE * toneHz);
         for (int i = 0; i < count; i++) {
-            if (Math.abs(values[i] - mean) > most) {
+            if (isAway(values[i])) {
                 return true;
             }
         }
         return false;
+    }
+
+    private boolean isAway(double value) {
+        return Math.abs(value - mean) > Math.max(STANDS_OUT * Math.sqrt(squares / between), LEAST_SHARE * toneHz);
     }
 }

@@ -19,7 +19,7 @@ class SilentErrorsStudyTest {
     private static final long SMALL_SEEDS = 500;
     private static final int SMALL = 300;
     /** The small version leaves the long ones to the study: what it costs goes with the samples. */
-    private static final int MOST_SAMPLES = 110_000;
+    private static final int MOST_SAMPLES = 85_000;
 
     private static SilentErrors judged(long from, int count, int mostSamples) {
         SilentErrors errors = new SilentErrors();
