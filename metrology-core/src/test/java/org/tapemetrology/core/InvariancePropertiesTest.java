@@ -90,7 +90,8 @@ class InvariancePropertiesTest {
 
     /** A gain of a power of two is exact in floating point: speed and flutter are the same to the last bit but for rounding. */
     @Property(tries = TRIES)
-    void gainMovesTheLevelAlone(@ForAll("machines") Machine machine, @ForAll @IntRange(min = 1, max = 10) int halvings) {
+    void gainMovesTheLevelAlone(
+            @ForAll("machines") Machine machine, @ForAll @IntRange(min = 1, max = 10) int halvings) {
         float[] samples = machine.recording(RATE);
         Measurement loud = measured(RATE, samples);
         Measurement soft = measured(RATE, scaled(samples, (float) StrictMath.pow(2, -halvings)));
@@ -142,7 +143,8 @@ class InvariancePropertiesTest {
     }
 
     @Property(tries = TRIES)
-    void anySamplingRateReadsTheSame(@ForAll("machines") Machine machine, @ForAll @IntRange(min = 8500, max = 48_000) int rate) {
+    void anySamplingRateReadsTheSame(
+            @ForAll("machines") Machine machine, @ForAll @IntRange(min = 8500, max = 48_000) int rate) {
         assertSame(measured(rate, machine.recording(rate)), measured(RATE, machine.recording(RATE)));
     }
 

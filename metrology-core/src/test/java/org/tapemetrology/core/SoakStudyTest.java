@@ -57,7 +57,8 @@ class SoakStudyTest {
         for (int i = 0; i < 5; i++) {
             System.gc();
             least = Math.min(
-                    least, ManagementFactory.getMemoryMXBean().getHeapMemoryUsage().getUsed());
+                    least,
+                    ManagementFactory.getMemoryMXBean().getHeapMemoryUsage().getUsed());
         }
         return least;
     }
@@ -84,7 +85,8 @@ class SoakStudyTest {
             double one = value(minute.reading(), quantity);
             double other = value(day.reading(), quantity);
             System.out.printf("%s: minute %.12g, %d h %.12g%n", quantity.id(), one, hours, other);
-            // A minute begins and ends 0.1 s within its second, which the mean of a day does not see: 1 % of a period of 4 Hz.
+            // A minute begins and ends 0.1 s within its second, which the mean of a day does not see: 1 % of a period
+            // of 4 Hz.
             assertThat(other).as(quantity.id()).isCloseTo(one, within(1e-3 * Math.abs(one)));
         }
         // The true mean is 3000 Hz; float samples and filters leave less than 1e-9 of it.
@@ -100,15 +102,17 @@ class SoakStudyTest {
         float[] noise = new float[RATE];
         SampledSignal.of(new WhiteNoise(5, 0.1, RATE), RATE).fill(0, noise, 0, noise.length);
         float[] silence = new float[RATE];
-        RecordingMeter meter = RecordingMeter.builder(RATE, 1).content(Content.NOISE).build();
+        RecordingMeter meter =
+                RecordingMeter.builder(RATE, 1).content(Content.NOISE).build();
         double ofNoise = Double.POSITIVE_INFINITY;
         double ofSilence = Double.POSITIVE_INFINITY;
         for (int round = 0; round < 6; round++) {
             ofNoise = Math.min(ofNoise, cpuSeconds(meter, noise));
             ofSilence = Math.min(ofSilence, cpuSeconds(meter, silence));
         }
-        System.out.printf("600 s of noise %.3f s, of silence after it %.3f s: ratio %.2f%n", ofNoise, ofSilence,
-                ofSilence / ofNoise);
+        System.out.printf(
+                "600 s of noise %.3f s, of silence after it %.3f s: ratio %.2f%n",
+                ofNoise, ofSilence, ofSilence / ofNoise);
         // Subnormal numbers cost twice as much and more; the least of six rounds is steady within a few per cent.
         assertThat(ofSilence).isLessThan(1.3 * ofNoise);
     }

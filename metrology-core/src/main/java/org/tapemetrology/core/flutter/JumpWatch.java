@@ -32,6 +32,7 @@ final class JumpWatch {
     /** A cell with less power than that re the one two before has noise of its own. */
     private static final double LEAST_POWER = 0.5;
 
+    private static final double MEMORY_SECONDS = 60;
     private static final int LISTED = 20;
 
     private final double rateHz;
@@ -125,8 +126,8 @@ final class JumpWatch {
         }
         seen++;
         double counted = known ? Math.min(square, CAP * meanSquare) : square;
-        // A second of memory at first, then all that was seen up to a minute.
-        meanSquare += (counted - meanSquare) / Math.min(seen, 60 / cellSeconds);
+        // All that was seen so far, up to a minute.
+        meanSquare += (counted - meanSquare) / Math.min((double) seen, MEMORY_SECONDS / cellSeconds);
     }
 
     /** What stands two cells from a jump is half of it, upside down. */

@@ -21,7 +21,12 @@ class DiscontinuityTest {
     private static final double SECONDS = 12;
 
     private static FmTone tone() {
-        return FmTone.builder(3150).amplitude(0.4).speedError(0.003).sine(4, 0.001).sine(40, 0.0004).build();
+        return FmTone.builder(3150)
+                .amplitude(0.4)
+                .speedError(0.003)
+                .sine(4, 0.001)
+                .sine(40, 0.0004)
+                .build();
     }
 
     private static Measurement measured(Signal signal) {
@@ -46,10 +51,13 @@ class DiscontinuityTest {
     /** The steepest flutter that is published, pulses of 10 ms, a scrape line and a burst are no jumps. */
     @Test
     void flutterIsNoJump() {
-        Measurement pulses =
-                measured(FmTone.builder(3150).amplitude(0.4).pulses(0.004, 0.01, 1, 3.5).build());
-        Measurement lines = measured(
-                FmTone.builder(3150).amplitude(0.4).sine(200, 0.003).sine(333, 0.001).build());
+        Measurement pulses = measured(
+                FmTone.builder(3150).amplitude(0.4).pulses(0.004, 0.01, 1, 3.5).build());
+        Measurement lines = measured(FmTone.builder(3150)
+                .amplitude(0.4)
+                .sine(200, 0.003)
+                .sine(333, 0.001)
+                .build());
         assertThat(pulses.warnsOf(WarningCode.TIME_JUMP)).isFalse();
         assertThat(lines.warnsOf(WarningCode.TIME_JUMP)).isFalse();
         assertThat(measured(tone()).warnings()).isEmpty();
