@@ -423,7 +423,9 @@ final class Draft {
             truths.put("distortion.third-harmonic", Truth.NOT_STATED);
             truths.put("distortion.thd", Truth.NOT_STATED);
         }
-        if (channel.noiseIsPlain && channel.steady && quantisationIsSmall(channel)) {
+        // The sidebands of fast flutter stand outside the sixth octave of a low tone.
+        boolean besideTone = lines.stream().allMatch(line -> line.rateHz() < 0.1 * toneHz());
+        if (besideTone && channel.noiseIsPlain && channel.steady && quantisationIsSmall(channel)) {
             double beside = toneHz() * (SIXTH_OCTAVE - 1 / SIXTH_OCTAVE);
             double hiss = 2 * channel.hissRms * channel.hissRms * (band() - beside) / (rateHz / 2.0);
             double all = squares + (hiss + channel.humPower) / (channel.amplitude * channel.amplitude);
