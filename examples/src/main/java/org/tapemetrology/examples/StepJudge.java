@@ -4,9 +4,7 @@ package org.tapemetrology.examples;
 import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.function.Predicate;
 import org.tapemetrology.core.alignment.ServiceStep;
@@ -132,8 +130,7 @@ final class StepJudge {
                 doubts.add(result.file() + ": no step of the programme was recognised: is this another tape?");
             }
         } else if (recorded.step() != ServiceStep.NOISE && recorded.step() != ServiceStep.ERASURE) {
-            noTone(recorded.setup().toneHz(), result.measurement())
-                    .ifPresent(why -> doubts.add(result.file() + ": " + why));
+            FoundTone.wrong(recorded, result).ifPresent(why -> doubts.add(result.file() + ": " + why));
         }
         result.measurement().warnings().stream()
                 .filter(warning -> warning.code() == WarningCode.CHANNELS_SWAPPED)
@@ -147,18 +144,6 @@ final class StepJudge {
                 && result.channels() == 1
                 && step != ServiceStep.SPEED
                 && step != ServiceStep.FLUTTER;
-    }
-
-    /** Where the tone of the tape is known it is looked for there alone, so another one is none. */
-    private static Optional<String> noTone(OptionalDouble expectedHz, Measurement measured) {
-        boolean heard = measured.readings().stream()
-                .anyMatch(reading -> reading.quantity() == Quantity.TONE_FREQUENCY && reading.isValid());
-        String where = expectedHz.isPresent()
-                ? String.format(Locale.ROOT, " near the %.0f Hz of the tape", expectedHz.getAsDouble())
-                : "";
-        return heard
-                ? Optional.empty()
-                : Optional.of("no test tone" + where + " was found: is this another tape, or no signal?");
     }
 
     /** Warnings that a person must read beside the verdicts. */
