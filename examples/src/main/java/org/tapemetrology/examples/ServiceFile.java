@@ -12,7 +12,6 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import org.tapemetrology.core.alignment.ServiceStep;
-import org.tapemetrology.core.conformity.LimitSet;
 import org.tapemetrology.core.programme.Programme;
 import org.tapemetrology.core.transport.Transport;
 
@@ -65,7 +64,7 @@ record ServiceFile(
         int channels,
         List<ServiceStep> steps,
         Setup setup,
-        LimitSet limits,
+        MachineLimits limits,
         List<Recorded> recordings,
         List<Entered> entered,
         List<Repair> repairs,
@@ -245,7 +244,7 @@ record ServiceFile(
                 channels,
                 steps,
                 setup,
-                new LimitSet(name, LimitFile.limits(fields, name)),
+                LimitFile.limits(fields, name, name),
                 entries.recordings(),
                 entries.entered(),
                 entries.repairs(),

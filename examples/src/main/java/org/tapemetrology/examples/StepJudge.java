@@ -10,13 +10,13 @@ import java.util.function.Predicate;
 import org.tapemetrology.core.alignment.ServiceStep;
 import org.tapemetrology.core.conformity.Decision;
 import org.tapemetrology.core.conformity.DecisionRule;
-import org.tapemetrology.core.conformity.LimitSet;
 import org.tapemetrology.core.programme.ProgrammeMeasurement.StepMeasurement;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Warning;
 import org.tapemetrology.core.quantity.WarningCode;
 import org.tapemetrology.core.uncertainty.ReadingBudgets;
+import org.tapemetrology.examples.MachineLimits.Part;
 import org.tapemetrology.examples.ServiceFile.Recorded;
 import org.tapemetrology.examples.ServiceMeasurements.Outcome;
 import org.tapemetrology.examples.ServiceRecord.Measured;
@@ -59,12 +59,12 @@ final class StepJudge {
         }
         List<Decision> decisions = List.of();
         if (result.error().isEmpty()) {
-            List<Measurement> judged = ofProgramme
+            List<Part> judged = ofProgramme
                     ? parts.stream()
                             .filter(part -> isJudged(recorded, part))
-                            .map(StepMeasurement::measurement)
+                            .map(MeasureCommand::part)
                             .toList()
-                    : List.of(result.measurement());
+                    : List.of(new Part(Optional.empty(), result.measurement()));
             decisions = decisions(limits(recorded), judged, outcome.budgets(), recorded.setup());
         }
         return new Measured(
@@ -73,30 +73,26 @@ final class StepJudge {
 
     /** Decisions on a figure that several recordings make together. */
     List<Decision> decisions(ServiceStep step, Measurement combined, ReadingBudgets budgets) {
-        LimitSet limits = limits(limit -> step.judges(limit) && COMBINED.contains(limit) && isOfTheMachine(limit));
-        return decisions(limits, List.of(combined), budgets, service.setup());
+        MachineLimits limits = limits(limit -> step.judges(limit) && COMBINED.contains(limit) && isOfTheMachine(limit));
+        return decisions(limits, List.of(new Part(Optional.empty(), combined)), budgets, service.setup());
     }
 
-    private List<Decision> decisions(LimitSet limits, List<Measurement> parts, ReadingBudgets budgets, Setup setup) {
+    private List<Decision> decisions(MachineLimits limits, List<Part> parts, ReadingBudgets budgets, Setup setup) {
         return new Assessment(Assessment.Expansion.ANALYTIC, false, Optional.of(limits), rule)
                 .ofParts(parts, budgets, setup).stream()
                         .flatMap(part -> part.decisions().stream())
                         .toList();
     }
 
-    private LimitSet limits(Recorded recorded) {
+    private MachineLimits limits(Recorded recorded) {
         if (recorded.contents().companding().orElse(false)) {
-            return new LimitSet(service.limits().name(), List.of()); // judged by what it adds to the one without
+            return limits(none -> false); // judged by what it adds to the one without
         }
         return limits(limit -> recorded.step().judges(limit) && !COMBINED.contains(limit) && isOfTheMachine(limit));
     }
 
-    private LimitSet limits(Predicate<Quantity> wanted) {
-        return new LimitSet(
-                service.limits().name(),
-                service.limits().limits().stream()
-                        .filter(limit -> wanted.test(limit.quantity()))
-                        .toList());
+    private MachineLimits limits(Predicate<Quantity> wanted) {
+        return service.limits().only(limit -> wanted.test(limit.quantity()));
     }
 
     private boolean isOfTheMachine(Quantity quantity) {
