@@ -139,9 +139,7 @@ public final class RequestMeter {
     }
 
     private final class OfTones implements TakeMeter {
-        private static final int BLOCK = 1024;
         private final List<MultitoneResponse> meters = new ArrayList<>();
-        private final float[] block = new float[BLOCK];
 
         OfTones(List<SentTone> tones) {
             List<Double> frequencies = tones.stream().map(SentTone::frequencyHz).toList();
@@ -155,13 +153,7 @@ public final class RequestMeter {
         @Override
         public void accept(float[] interleaved, int offset, int frames) {
             for (int channel = 0; channel < channels; channel++) {
-                for (int done = 0; done < frames; done += BLOCK) {
-                    int part = Math.min(BLOCK, frames - done);
-                    for (int i = 0; i < part; i++) {
-                        block[i] = interleaved[offset + (done + i) * channels + channel];
-                    }
-                    meters.get(channel).accept(block, 0, part);
-                }
+                meters.get(channel).acceptInterleaved(interleaved, offset + channel, frames, channels);
             }
         }
 

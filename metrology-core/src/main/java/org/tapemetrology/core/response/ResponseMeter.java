@@ -114,10 +114,22 @@ public abstract sealed class ResponseMeter
      * @param length number of samples
      */
     public final void accept(float[] samples, int offset, int length) {
-        for (int done = 0; done < length; done += CONVERSION_BLOCK) {
-            int part = Math.min(CONVERSION_BLOCK, length - done);
+        acceptInterleaved(samples, offset, length, 1);
+    }
+
+    /**
+     * Takes one channel of interleaved samples.
+     *
+     * @param interleaved samples of all channels in turn, full scale 1
+     * @param offset the first sample of the channel
+     * @param frames number of frames
+     * @param channels number of channels, at least 1
+     */
+    public final void acceptInterleaved(float[] interleaved, int offset, int frames, int channels) {
+        for (int done = 0; done < frames; done += CONVERSION_BLOCK) {
+            int part = Math.min(CONVERSION_BLOCK, frames - done);
             for (int i = 0; i < part; i++) {
-                conversion[i] = samples[offset + done + i];
+                conversion[i] = interleaved[offset + (done + i) * channels];
             }
             accept(conversion, 0, part);
         }
