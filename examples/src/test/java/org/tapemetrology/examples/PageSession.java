@@ -7,6 +7,7 @@ import java.io.InputStream;
 import java.io.PrintStream;
 import java.io.StringWriter;
 import java.lang.reflect.InvocationTargetException;
+import java.lang.reflect.Method;
 import java.net.URL;
 import java.net.URLClassLoader;
 import java.nio.charset.StandardCharsets;
@@ -115,7 +116,9 @@ final class PageSession {
         Locale.setDefault(Locale.ROOT);
         try (URLClassLoader loader =
                 new URLClassLoader(new URL[] {classes.toUri().toURL()})) {
-            loader.loadClass(name).getMethod("main", String[].class).invoke(null, (Object) arguments(words, 4));
+            Method main = loader.loadClass(name).getDeclaredMethod("main", String[].class);
+            main.setAccessible(true); // as the launcher does with a class that is not public
+            main.invoke(null, (Object) arguments(words, 4));
         } catch (InvocationTargetException thrown) {
             throw new IOException(words + " threw " + thrown.getCause(), thrown.getCause());
         } catch (ReflectiveOperationException wrong) {
