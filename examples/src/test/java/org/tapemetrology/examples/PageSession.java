@@ -84,12 +84,16 @@ final class PageSession {
         return lines;
     }
 
+    /** Files are those of the reader's folder: known by their ending, and the folder after {@code --out}. */
     private String[] arguments(List<String> words, int from) {
-        return words.subList(from, words.size()).stream()
-                .map(word -> word.matches("[\\w./-]+\\.(wav|json|raw|csv)") || word.equals("report")
-                        ? resolved(word).toString()
-                        : word)
-                .toArray(String[]::new);
+        String[] arguments = new String[words.size() - from];
+        for (int i = from; i < words.size(); i++) {
+            String word = words.get(i);
+            boolean file = word.matches("[\\w./-]+\\.(wav|json|raw|csv)")
+                    || words.get(i - 1).equals("--out");
+            arguments[i - from] = file ? resolved(word).toString() : word;
+        }
+        return arguments;
     }
 
     /** A file of the project where it begins with the name of a module, else one of the reader's folder. */
