@@ -27,6 +27,10 @@ import org.tapemetrology.core.quantity.Status;
  * counts. A sweep passes each frequency once: what the level wanders by more slowly than that cannot be told from the
  * response, so no uncertainty is stated, and the mean of several sweeps is better. Memory does not grow.
  * Thread-confined.
+ *
+ * <p>Settling and cost: the whole sweep, at most 120 s.
+ *
+ * <p>Not for a sweep of another law, nor for levels that wander while it passes.
  */
 public final class SweepResponse extends ResponseMeter {
     /** Length of a frame over the time in which the frequency grows by e: about half a third octave. */
