@@ -223,17 +223,6 @@ class PackagedIT {
                         "internal/ejml/UtilEjml.class");
     }
 
-    /** What is inside is listed beside the jar, and nothing that is not. */
-    @Test
-    void theBillOfMaterialsListsTheLibrariesInside() throws IOException {
-        assertThat(Files.readString(Path.of("../metrology-core/target/bom.json")))
-                .contains(
-                        "\"CycloneDX\"",
-                        "pkg:maven/org.apache.commons/commons-math3@",
-                        "pkg:maven/org.ejml/ejml-ddense@")
-                .doesNotContain("junit", "reference-signals");
-    }
-
     @Test
     void workbenchAsAProcess() {
         Path tone = folder.resolve("tone.wav");
