@@ -25,6 +25,10 @@ import org.tapemetrology.core.uncertainty.TestTape;
  * {@code RESPONSE} in dB re the reference frequency and {@code LEVEL} in dBFS at each. Takes of single tones of three
  * frequencies or more make a response too: {@code (L - L_sent) - (L_ref - L_ref,sent)}, each the level of the fundamental.
  * Statuses and NaN rule are those of the meters. Thread-confined.
+ *
+ * <p>Settling and cost: those of the meters, which are made anew for each take.
+ *
+ * <p>Not for recordings that no {@link Request} asked for: {@link RecordingMeter}.
  */
 public final class RequestMeter {
     private static final int LEAST_TONES = 3;

@@ -7,6 +7,8 @@ import java.util.Arrays;
  * Doubles the sampling rate with a linear-phase half-band filter: every second output is an input sample, the ones
  * between come from the taps. The first outputs stand for the first input sample at which the whole filter lies inside
  * the input. Thread-confined.
+ *
+ * <p>A sample that is not finite leaves the output so for the length of the filter.
  */
 public final class HalfBandInterpolator {
     private static final int CHUNK = 512;

@@ -8,6 +8,8 @@ import java.util.List;
  * Doubles the sampling rate until it is at least a wanted one. A rectifier that works on the samples themselves misses
  * the peaks between them, by an amount that depends on the phase where the rate is a small multiple of the tone; it
  * belongs behind this. Thread-confined.
+ *
+ * <p>A sample that is not finite leaves the output so for the length of the filters.
  */
 public final class Oversampler {
     private static final int CHUNK = 512;

@@ -21,6 +21,11 @@ import org.tapemetrology.core.standard.Iec60268Part17;
  * <p>Levels are in dBFS; a steady sine reads its level. The signal is oversampled to at least 160 kHz before it is
  * rectified; the slow movement of the volume indicator then takes {@link RectifiedMeans}. Readings are {@code settling} for the first 300 ms, {@code insufficient-data} at digital silence, which has
  * no level, and {@code invalid-input} from the first non-finite sample until {@link #reset()}. Thread-confined.
+ *
+ * <p>Settling and cost: the first 300 ms. Memory does not grow. Constants are those of IEC 60268-10 and IEC 60268-17
+ * in {@link org.tapemetrology.core.standard}.
+ *
+ * <p>Not for finding overload: peaks that are short against the attack do not show.
  */
 public final class BallisticMeter {
     private static final double SETTLING_SECONDS = 0.3;

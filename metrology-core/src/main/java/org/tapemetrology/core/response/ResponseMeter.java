@@ -18,6 +18,11 @@ import org.tapemetrology.core.quantity.Status;
  * <p>Readings are bit-identical for any block size. A sample that is not finite makes every reading
  * {@link Status#INVALID_INPUT} until {@link #reset()}. Three or more consecutive samples at full scale are an overload.
  * Thread-confined: one thread at a time, without locks.
+ *
+ * <p>Settling and cost: by the kind, see each of them. A response re a reference frequency is that of IEC 60094-3
+ * (from memory).
+ *
+ * <p>Not for a signal of another kind than the meter is for: whatever is fed counts.
  */
 public abstract sealed class ResponseMeter
         permits SteppedToneResponse, MultitoneResponse, NoiseResponse, SweepResponse {

@@ -33,6 +33,10 @@ import org.tapemetrology.core.quantity.Status;
  * few, do not count. Where the level jumps faster, too much is stated: up to 2.5 times for what changes from frame to frame.
  * Where it jumps more slowly, too little: that cannot be told from the response, and the mean of several slower sweeps is
  * better. A level of another frequency near the reference shares frames with it and is better known than stated.
+ *
+ * <p>Settling and cost: the whole sweep, at most 120 s.
+ *
+ * <p>Not for a sweep of another law.
  */
 public final class SweepResponse extends ResponseMeter {
     /** Length of a frame over the time in which the frequency grows by e: about half a third octave. */
