@@ -5,7 +5,8 @@ package org.tapemetrology.core.detector;
  * Means of the magnitudes of {@value #GROUP} samples in turn: what a slow movement needs of a rectified signal, at a sixteenth
  * of its rate. A movement of 2 Hz behind a rectifier at 192 kHz moves by less than a part in a million between two of them;
  * what of the ripple folds into its band is below a part in five thousand, where twice the tone stands within 1 Hz of the
- * rate of the means, and far less elsewhere, for there the mean of the group is zero. Allocates nothing. Thread-confined.
+ * rate of the means, and far less elsewhere, for there the mean of the group is zero. A non-finite
+ * sample makes the mean that holds it non-finite. Allocates nothing. Thread-confined.
  */
 public final class RectifiedMeans {
     /** Samples in a mean. */
