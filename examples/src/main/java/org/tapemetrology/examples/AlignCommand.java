@@ -31,6 +31,7 @@ import org.tapemetrology.examples.bench.RecordedBench;
 import org.tapemetrology.examples.bench.VirtualBench;
 import org.tapemetrology.signals.recorder.VirtualRecorder;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.ParameterException;
@@ -77,11 +78,8 @@ final class AlignCommand implements Callable<Integer> {
                     "drop beyond the peak of the bias that the maker of the tape states, at 6.3 kHz for cassette, 10 kHz for open reel; 2.5 without this")
     private double overBiasDropDb = 2.5;
 
-    @Option(names = "--tape", paramLabel = "TAPE.json", description = "the test tape")
-    private @Nullable Path tape;
-
-    @Option(names = "--converter", paramLabel = "CONVERTER.json", description = "the converter")
-    private @Nullable Path converter;
+    @Mixin
+    private InstrumentOptions instruments = new InstrumentOptions();
 
     @Option(
             names = "--session",
@@ -115,8 +113,8 @@ final class AlignCommand implements Callable<Integer> {
             return align(
                     new RecordedBench(
                             plan,
-                            tape == null ? TestTape.assumed() : InstrumentFile.testTape(tape),
-                            converter == null ? Converter.assumed() : InstrumentFile.converter(converter),
+                            instruments.tape().orElseGet(TestTape::assumed),
+                            instruments.converter().orElseGet(Converter::assumed),
                             person,
                             Optional.ofNullable(sounds)),
                     plan);

@@ -13,9 +13,10 @@ import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.uncertainty.Budget;
 import org.tapemetrology.core.uncertainty.MonteCarlo;
 import org.tapemetrology.core.uncertainty.ReadingBudgets;
+import org.tapemetrology.examples.MachineLimits.Part;
 
 /** What is asked for beside the readings: their budgets, and whether they keep limits. */
-record Assessment(Expansion expansion, boolean budgetsShown, Optional<LimitSet> limits, DecisionRule rule) {
+record Assessment(Expansion expansion, boolean budgetsShown, Optional<MachineLimits> limits, DecisionRule rule) {
     private static final long SEED = 101;
     private static final int TRIALS = 200_000;
 
@@ -64,7 +65,18 @@ record Assessment(Expansion expansion, boolean budgetsShown, Optional<LimitSet> 
                 this,
                 judged,
                 budgets,
-                limits.map(set -> set.decide(judged, rule, budgets)).orElse(List.of()));
+                limits.map(known -> decided(known, judged, budgets)).orElse(List.of()));
+    }
+
+    /** Without a programme a limit of one of its steps has no reading. */
+    private List<Decision> decided(MachineLimits known, Measurement judged, ReadingBudgets budgets) {
+        List<Decision> decisions = new ArrayList<>();
+        LimitSet ofEverything =
+                known.only(limit -> !known.ofSteps().containsKey(limit)).set();
+        LimitSet ofSteps = known.only(known.ofSteps()::containsKey).set();
+        decisions.addAll(ofEverything.decide(judged, rule, budgets));
+        decisions.addAll(ofSteps.decide(new Measurement(List.of(), List.of()), rule, budgets));
+        return decisions;
     }
 
     /**
@@ -72,17 +84,17 @@ record Assessment(Expansion expansion, boolean budgetsShown, Optional<LimitSet> 
      *
      * @return one for each part in its order, and one more for the limits that speak of no part
      */
-    List<Of> ofParts(List<Measurement> parts, ReadingBudgets budgets, Setup setup) {
+    List<Of> ofParts(List<Part> parts, ReadingBudgets budgets, Setup setup) {
         List<Of> assessed = new ArrayList<>();
-        for (Measurement part : parts) {
-            Of one = by(limits.map(set -> set.of(part))).of(part, budgets);
+        for (Part part : parts) {
+            Of one = by(limits.map(known -> known.of(part))).of(part.measurement(), budgets);
             assessed.add(new Of(one.asked, one.measurement, budgets, Fringing.judged(one.decisions, setup)));
         }
-        assessed.add(by(limits.map(set -> set.ofNoneOf(parts))).of(new Measurement(List.of(), List.of()), budgets));
+        assessed.add(by(limits.map(known -> known.ofNoneOf(parts))).of(new Measurement(List.of(), List.of()), budgets));
         return assessed;
     }
 
     private Assessment by(Optional<LimitSet> others) {
-        return new Assessment(expansion, budgetsShown, others, rule);
+        return new Assessment(expansion, budgetsShown, others.map(MachineLimits::of), rule);
     }
 }

@@ -29,7 +29,8 @@ final class AssessmentOptions {
     @Option(
             names = "--limits",
             paramLabel = "NAME|FILE",
-            description = "judge by limits: din-45500, common-practice, or a JSON file with those of the machine")
+            description =
+                    "judge by limits: din-45500, common-practice, or a JSON file with those of the machine, of which some may be for one step of a programme")
     private @Nullable String limits;
 
     @Option(

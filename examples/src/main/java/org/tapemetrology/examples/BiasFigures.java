@@ -2,7 +2,6 @@
 package org.tapemetrology.examples;
 
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -121,9 +120,7 @@ final class BiasFigures {
         double bias = present.get().bias();
         double drop = curve.dropDb(bias);
         Reading reading = Reading.valid(Quantity.BIAS_DROP, bias < peak.getAsDouble() ? -drop : drop, METHOD);
-        Point highest =
-                points.stream().max(Comparator.comparingDouble(Point::levelDb)).orElseThrow();
-        return CombinedFigures.withScatterOf(reading, present.get().level(), highest.level());
+        return curve.dropUncertainty(bias).map(reading::withTypeA).orElse(reading);
     }
 
     private static String sentence(BiasCurve curve, OptionalDouble wanted) {

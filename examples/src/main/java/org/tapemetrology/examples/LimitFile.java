@@ -4,7 +4,9 @@ package org.tapemetrology.examples;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.tapemetrology.core.conformity.Limit;
@@ -19,9 +21,12 @@ import org.tapemetrology.core.quantity.Unit;
  * <pre>{"name":"cassette deck 3", "source":"service manual, page 12", "limits":[
  *   {"quantity":"flutter.weighted.quasi-peak", "upper":0.18},
  *   {"quantity":"response", "frequencyHz":10000, "lower":-3, "upper":3, "name":"response at 10 kHz"},
- *   {"quantity":"response", "fromHz":40, "toHz":500, "lower":-4, "upper":4}]}</pre>
+ *   {"quantity":"response", "fromHz":40, "toHz":500, "lower":-4, "upper":4},
+ *   {"quantity":"level.re-reference", "programmeStep":"reference", "lower":-1, "upper":1}]}</pre>
  *
  * <p>{@code fromHz} and {@code toHz} make a part of a tolerance field: every reading in that range is limited.
+ * {@code programmeStep} ties a limit to the step of that name in a test programme; without it every step is limited that has
+ * such a reading.
  */
 final class LimitFile {
     private static final double MOST = 1e9;
@@ -30,34 +35,38 @@ final class LimitFile {
     private LimitFile() {}
 
     /** A set that the library knows, or one that is read from a file. */
-    static LimitSet named(String nameOrFile) throws IOException {
+    static MachineLimits named(String nameOrFile) throws IOException {
         Optional<LimitSet> known = LimitSet.named(nameOrFile);
-        return known.isPresent() ? known.get() : read(Path.of(nameOrFile));
+        return known.isPresent() ? MachineLimits.of(known.get()) : read(Path.of(nameOrFile));
     }
 
-    static LimitSet read(Path file) throws IOException {
+    static MachineLimits read(Path file) throws IOException {
         JsonFields fields = JsonFields.read(file);
         String name = fields.text("name").orElse(file.toString());
         String source = fields.text("source").orElse(file.toString());
-        List<Limit> limits = limits(fields, source);
+        MachineLimits limits = limits(fields, name, source);
         fields.noOthers();
-        if (limits.isEmpty()) {
+        if (limits.limits().isEmpty()) {
             throw fields.wrong("limits", "names none");
-        }
-        return new LimitSet(name, limits);
-    }
-
-    /** The limits that an object lists. */
-    static List<Limit> limits(JsonFields fields, String source) {
-        List<Limit> limits = new ArrayList<>();
-        for (JsonFields each : fields.objects("limits")) {
-            limits.add(limit(each, source));
-            each.noOthers();
         }
         return limits;
     }
 
-    private static Limit limit(JsonFields fields, String source) {
+    /** The limits that an object lists. */
+    static MachineLimits limits(JsonFields fields, String name, String source) {
+        List<Limit> limits = new ArrayList<>();
+        Map<Limit, String> ofSteps = new LinkedHashMap<>();
+        for (JsonFields each : fields.objects("limits")) {
+            Optional<String> step = each.text("programmeStep");
+            Limit limit = limit(each, step, source);
+            limits.add(limit);
+            step.ifPresent(of -> ofSteps.put(limit, of));
+            each.noOthers();
+        }
+        return new MachineLimits(new LimitSet(name, limits), ofSteps);
+    }
+
+    private static Limit limit(JsonFields fields, Optional<String> step, String source) {
         String id = fields.requiredText("quantity");
         Quantity quantity = Quantity.ofId(id)
                 .orElseThrow(() -> fields.wrong("quantity", "\"" + id + "\" is none that is measured"));
@@ -98,7 +107,8 @@ final class LimitFile {
                 from.isPresent()
                         ? Optional.of(new Limit.Range(from.getAsDouble(), to.getAsDouble()))
                         : Optional.empty(),
-                fields.text("name").orElse(id),
+                // Told apart by its name from the same limit of another step.
+                fields.text("name").orElse(id) + step.map(of -> " of " + of).orElse(""),
                 fields.text("source").orElse(source),
                 Confidence.SECOND_HAND);
     }

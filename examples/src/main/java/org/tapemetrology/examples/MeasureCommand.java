@@ -86,6 +86,9 @@ final class MeasureCommand implements Callable<Integer> {
         Assessment assessment = assessing.assessment();
         Optional<Programme> programme =
                 programmeFile == null ? Optional.empty() : Optional.of(ProgrammeFile.named(programmeFile));
+        if (programme.isPresent() && assessment.limits().isPresent()) {
+            assessment.limits().get().requireStepsOf(programme.get());
+        }
         List<Recording> recordings = input.recordings();
         int threads = threads(recordings);
         Progress ofEach = threads == 1 ? progress : Progress.none();
@@ -156,13 +159,14 @@ final class MeasureCommand implements Callable<Integer> {
         }
     }
 
+    /** A step of a programme as what limits are told by. */
+    static MachineLimits.Part part(ProgrammeMeasurement.StepMeasurement step) {
+        return new MachineLimits.Part(Optional.of(step.step().name()), step.measurement());
+    }
+
     private void printSteps(Recording.OfProgramme measured, Assessment assessment, Setup setup, PrintStream text) {
         List<Assessment.Of> assessed = assessment.ofParts(
-                measured.steps().stream()
-                        .map(ProgrammeMeasurement.StepMeasurement::measurement)
-                        .toList(),
-                measured.budgets(),
-                setup);
+                measured.steps().stream().map(MeasureCommand::part).toList(), measured.budgets(), setup);
         if (input.isJson()) {
             text.println(MeasurementJson.line(measured, assessed));
         } else {

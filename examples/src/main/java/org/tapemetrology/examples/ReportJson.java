@@ -119,6 +119,8 @@ final class ReportJson {
             json.writeStringField("step", hand.step().id());
             json.writeStringField("stage", hand.stage().id());
             json.writeStringField("date", hand.date().toString());
+            json.writeStringField("place", hand.place());
+            json.writeBooleanField("counts", hand.counts());
             json.writeStringField("name", hand.name());
             MeasurementJson.numberOrNull(json, "value", hand.value());
             json.writeStringField("unit", hand.unit());

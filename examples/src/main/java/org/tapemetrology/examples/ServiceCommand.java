@@ -87,7 +87,10 @@ final class ServiceCommand implements Callable<Integer> {
     @Option(names = "--bias", paramLabel = "NUMBER", description = "bias of the recording, in any unit")
     private @Nullable Double bias;
 
-    @Option(names = "--speed", paramLabel = "MM_PER_S", description = "tape speed of the recording in mm/s")
+    @Option(
+            names = "--speed",
+            paramLabel = "MM_PER_S",
+            description = "tape speed of the recording or of the figure in mm/s")
     private @Nullable Double speed;
 
     @Option(names = "--stage", paramLabel = "STAGE", description = "before (the default) or after")
@@ -175,12 +178,12 @@ final class ServiceCommand implements Callable<Integer> {
         } else {
             entry.put("steps", steps);
         }
+        put(entry, "position", position);
+        put(entry, "direction", direction);
+        put(entry, "tapeSpeedMillimetresPerSecond", speed);
         if (recording != null) {
             put(entry, "file", recording);
             put(entry, "testTape", tape);
-            put(entry, "position", position);
-            put(entry, "direction", direction);
-            put(entry, "tapeSpeedMillimetresPerSecond", speed);
             put(entry, "programme", programme);
             put(entry, "parts", parts.isEmpty() ? null : Map.of(steps.get(0), parts));
             put(entry, "companding", companding);

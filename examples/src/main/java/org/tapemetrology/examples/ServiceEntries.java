@@ -89,10 +89,6 @@ final class ServiceEntries {
         Setup setup = setup(fields);
         // What the machine recorded itself has no error of a test tape.
         boolean ofTape = fields.has("testTape");
-        List<String> where = new ArrayList<>();
-        word(fields, "position", List.of("start", "middle", "end")).ifPresent(where::add);
-        word(fields, "direction", List.of("forward", "reverse")).ifPresent(where::add);
-        fields.number("tapeSpeedMillimetresPerSecond", 1, 10_000).ifPresent(mm -> where.add(mm / 10 + " cm/s"));
         Stage stage = Stage.of(fields);
         Moment moment = moment(fields);
         Path wav = folder.resolve(fields.requiredText("file"));
@@ -116,9 +112,18 @@ final class ServiceEntries {
                     moment,
                     wav,
                     ofTape || step.needsReferenceTape() ? setup : setup.with(TestTape.none()),
-                    String.join(", ", where),
+                    where(fields),
                     new Contents(programme, own, ofCompanding ? companding : Optional.empty(), biases)));
         }
+    }
+
+    /** What tells entries of a step apart. */
+    private static String where(JsonFields fields) {
+        List<String> where = new ArrayList<>();
+        word(fields, "position", List.of("start", "middle", "end")).ifPresent(where::add);
+        word(fields, "direction", List.of("forward", "reverse")).ifPresent(where::add);
+        fields.number("tapeSpeedMillimetresPerSecond", 1, 10_000).ifPresent(mm -> where.add(mm / 10 + " cm/s"));
+        return String.join(", ", where);
     }
 
     private Setup setup(JsonFields fields) {
@@ -262,6 +267,7 @@ final class ServiceEntries {
                 step(fields, "step", fields.requiredText("step")),
                 Stage.of(fields),
                 moment(fields),
+                where(fields),
                 fields.requiredText("name"),
                 value,
                 unit,

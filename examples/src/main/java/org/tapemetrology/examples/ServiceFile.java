@@ -12,7 +12,6 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import org.tapemetrology.core.alignment.ServiceStep;
-import org.tapemetrology.core.conformity.LimitSet;
 import org.tapemetrology.core.programme.Programme;
 import org.tapemetrology.core.transport.Transport;
 
@@ -42,6 +41,10 @@ import org.tapemetrology.core.transport.Transport;
  * are. Steps that ask for a level or for its distortion must say so. {@code companding} is {@code on} or {@code off}, the first of its parts is the reference
  * level; {@code bias} is the bias in any unit that a recording was made with, {@code biases} that of each of its parts.
  *
+ * <p>Of recordings, and of entries of one name, the last counts, for each {@code position}, {@code direction} and
+ * {@code tapeSpeedMillimetresPerSecond} that is given; what is older stays in the file. After a repair what it may have changed
+ * is due again.
+ *
  * @param file where it was read from; recordings are found beside it
  * @param machine what the machine is called
  * @param heads 2 or 3
@@ -61,7 +64,7 @@ record ServiceFile(
         int channels,
         List<ServiceStep> steps,
         Setup setup,
-        LimitSet limits,
+        MachineLimits limits,
         List<Recorded> recordings,
         List<Entered> entered,
         List<Repair> repairs,
@@ -140,11 +143,16 @@ record ServiceFile(
         }
     }
 
-    /** A figure that was read by hand, or a thing done, with its limit where there is one. */
+    /**
+     * A figure that was read by hand, or a thing done, with its limit where there is one.
+     *
+     * @param where start, middle or end of the tape, direction, speed, where they are given
+     */
     record Entered(
             ServiceStep step,
             Stage stage,
             Moment moment,
+            String where,
             String name,
             OptionalDouble value,
             String unit,
@@ -152,6 +160,11 @@ record ServiceFile(
             OptionalDouble upper) {
         LocalDate date() {
             return moment.date();
+        }
+
+        /** What a later entry must have in common with this one to take its place. */
+        String subject() {
+            return where + ": " + name;
         }
 
         /** Whether it keeps its limit; a thing that was done, and a figure without a limit, do. */
@@ -231,7 +244,7 @@ record ServiceFile(
                 channels,
                 steps,
                 setup,
-                new LimitSet(name, LimitFile.limits(fields, name)),
+                LimitFile.limits(fields, name, name),
                 entries.recordings(),
                 entries.entered(),
                 entries.repairs(),

@@ -18,6 +18,7 @@ import org.tapemetrology.core.conformity.Verdict;
 import org.tapemetrology.core.programme.ProgrammeMeasurement.StepMeasurement;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.uncertainty.ReadingBudgets;
+import org.tapemetrology.examples.ServiceFile.Entered;
 import org.tapemetrology.examples.ServiceFile.Moment;
 import org.tapemetrology.examples.ServiceFile.Recorded;
 import org.tapemetrology.examples.ServiceFile.Repair;
@@ -27,7 +28,7 @@ import org.tapemetrology.examples.ServiceFile.Stage;
  * What the recordings of a service say: every step before and after, judged by the limits of the machine. Of several
  * recordings of a step (start, middle and end of the tape, directions, speeds) the worst counts; of those of the same place
  * the last one. A recording that cannot be measured leaves the others as they are. After a repair what it may have changed is
- * due again.
+ * due again. Of what was entered by hand the last entry of each name and place counts ({@link HandEntries}).
  */
 final class ServiceRecord {
     /**
@@ -56,16 +57,43 @@ final class ServiceRecord {
         }
     }
 
-    /** What a step says at one stage; the verdict is empty where nothing was recorded or entered. */
-    record Standing(ServiceStep step, Stage stage, Optional<Verdict> verdict, List<String> why) {}
+    /** A line of what a step says; without a verdict it is told beside those that have one. */
+    private record Finding(Optional<Verdict> verdict, String line) {}
+
+    /**
+     * What a step says at one stage.
+     *
+     * @param verdict the worst of what counts; empty where nothing was recorded or entered
+     * @param why everything that is to be told
+     * @param deciding those of the lines that say as much as the verdict
+     */
+    record Standing(ServiceStep step, Stage stage, Optional<Verdict> verdict, List<String> why, List<String> deciding) {
+        private static Standing of(ServiceStep step, Stage stage, List<Finding> findings) {
+            Optional<Verdict> worst = findings.stream()
+                    .flatMap(finding -> finding.verdict().stream())
+                    .max(Comparator.comparingInt(ServiceRecord::severity));
+            return new Standing(
+                    step,
+                    stage,
+                    worst,
+                    findings.stream().map(Finding::line).toList(),
+                    findings.stream()
+                            .filter(finding ->
+                                    worst.isPresent() && finding.verdict().equals(worst))
+                            .map(Finding::line)
+                            .toList());
+        }
+    }
 
     private final ServiceFile service;
     private final StepJudge judge;
+    private final HandEntries hand;
     private final List<Measured> measured = new ArrayList<>();
 
     private ServiceRecord(ServiceFile service, DecisionRule rule) {
         this.service = service;
         this.judge = new StepJudge(service, rule);
+        this.hand = new HandEntries(service);
     }
 
     static ServiceRecord of(ServiceFile service, DecisionRule rule, Progress progress) {
@@ -113,57 +141,64 @@ final class ServiceRecord {
     }
 
     private Standing standing(ServiceStep step, Stage stage) {
+        List<Finding> findings = new ArrayList<>();
         Optional<Repair> repair = stage == Stage.AFTER ? repairSince(step) : Optional.empty();
         if (repair.isPresent()) {
-            return new Standing(
-                    step,
-                    stage,
-                    Optional.of(Verdict.UNDECIDED),
-                    List.of("due again: " + repair.get().kind().id() + " repaired on "
-                            + repair.get().moment().date() + " (" + repair.get().what() + ")"));
+            findings.add(dueAgain("", repair.get()));
+            return Standing.of(step, stage, findings);
         }
-        List<Verdict> verdicts = new ArrayList<>();
-        List<String> why = new ArrayList<>();
         List<Measured> latest = latest(step, stage);
         for (Measured one : latest) {
-            one.doubts().forEach(doubt -> add(Verdict.UNDECIDED, doubt, verdicts, why));
-            why.addAll(one.told());
-            addDecisions(one.decisions(), place(one.recorded()), verdicts, why);
+            one.doubts().forEach(doubt -> findings.add(new Finding(Optional.of(Verdict.UNDECIDED), doubt)));
+            one.told().forEach(line -> findings.add(new Finding(Optional.empty(), line)));
+            addDecisions(one.decisions(), place(one.recorded().where()), findings);
         }
         Combined combined = combined(step, stage);
-        why.addAll(combined.figures().notes());
-        addDecisions(combined.decisions(), "", verdicts, why);
-        if (!latest.isEmpty() && verdicts.isEmpty()) {
-            add(Verdict.UNDECIDED, "no limit of the machine is for what this step reads", verdicts, why);
+        combined.figures().notes().forEach(note -> findings.add(new Finding(Optional.empty(), note)));
+        addDecisions(combined.decisions(), "", findings);
+        if (!latest.isEmpty()
+                && findings.stream().allMatch(finding -> finding.verdict().isEmpty())) {
+            findings.add(
+                    new Finding(Optional.of(Verdict.UNDECIDED), "no limit of the machine is for what this step reads"));
         }
-        for (ServiceFile.Entered entered : service.entered()) {
-            if (entered.step() == step && entered.stage() == stage) {
-                add(
-                        entered.isKept() ? Verdict.PASS : Verdict.FAIL,
-                        entered.name()
-                                + (entered.value().isPresent()
-                                        ? " " + entered.value().getAsDouble() + " " + entered.unit()
-                                        : ": done"),
-                        verdicts,
-                        why);
-            }
+        hand.latest(step, stage).forEach(entered -> findings.add(finding(entered)));
+        return Standing.of(step, stage, findings);
+    }
+
+    private Finding finding(Entered entered) {
+        Optional<Repair> repair = hand.repairSince(entered);
+        if (repair.isPresent()) {
+            return dueAgain(entered.name() + place(entered.where()) + " ", repair.get());
         }
-        return new Standing(step, stage, verdicts.stream().max(Comparator.comparingInt(ServiceRecord::severity)), why);
+        String what =
+                entered.value().isPresent() ? " " + entered.value().getAsDouble() + " " + entered.unit() : ": done";
+        return new Finding(
+                Optional.of(entered.isKept() ? Verdict.PASS : Verdict.FAIL),
+                entered.name() + what + place(entered.where()));
     }
 
-    private static void add(Verdict verdict, String line, List<Verdict> verdicts, List<String> why) {
-        verdicts.add(verdict);
-        why.add(line);
+    private static Finding dueAgain(String what, Repair repair) {
+        return new Finding(
+                Optional.of(Verdict.UNDECIDED),
+                what + "due again: " + repair.kind().id() + " repaired on "
+                        + repair.moment().date() + " (" + repair.what() + ")");
     }
 
-    private static String place(Recorded recorded) {
-        return recorded.where().isEmpty() ? "" : " (" + recorded.where() + ")";
+    /** Whether what was read by hand counts. */
+    boolean counts(Entered entered) {
+        return hand.counts(entered);
     }
 
-    private static void addDecisions(List<Decision> decisions, String place, List<Verdict> verdicts, List<String> why) {
+    private static String place(String where) {
+        return where.isEmpty() ? "" : " (" + where + ")";
+    }
+
+    private static void addDecisions(List<Decision> decisions, String place, List<Finding> findings) {
         for (Decision decision : decisions) {
-            add(decision.verdict(), AssessmentTable.line(decision).replaceAll(" +", " ") + place, verdicts, why);
-            correction(decision).ifPresent(why::add);
+            findings.add(new Finding(
+                    Optional.of(decision.verdict()),
+                    AssessmentTable.line(decision).replaceAll(" +", " ") + place));
+            correction(decision).ifPresent(line -> findings.add(new Finding(Optional.empty(), line)));
         }
     }
 
@@ -177,7 +212,7 @@ final class ServiceRecord {
                                         .map(Recorded::moment),
                                 service.entered().stream()
                                         .filter(one -> one.step() == step)
-                                        .map(ServiceFile.Entered::moment))
+                                        .map(Entered::moment))
                         .allMatch((Moment moment) -> moment.isBefore(repair.moment())))
                 .reduce((first, last) -> last);
     }

@@ -8,16 +8,14 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.Comparator;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
-import org.tapemetrology.core.Content;
 import org.tapemetrology.core.alignment.ServiceStep;
 import org.tapemetrology.core.conformity.Advice;
 import org.tapemetrology.core.conformity.Decision;
@@ -163,6 +161,7 @@ final class ServiceReport {
         for (int i = 0; i < all.size(); i++) {
             recordings.add(recorded(salvaged.recordingNumbers().get(i), all.get(i)));
         }
+        problems.addAll(doubts(recordings));
         List<Report.Combined> combined = new ArrayList<>();
         for (ServiceFile.Stage stage : ServiceFile.Stage.values()) {
             for (ServiceStep step : service.steps()) {
@@ -170,7 +169,7 @@ final class ServiceReport {
             }
         }
         List<HandReading> hand =
-                service.entered().stream().map(ServiceReport::handReading).toList();
+                service.entered().stream().map(this::handReading).toList();
         // Both speak of the steps that the machine needs, in the same order.
         List<Standing> before = record.standings(ServiceFile.Stage.BEFORE);
         List<Standing> after = record.standings(ServiceFile.Stage.AFTER);
@@ -210,13 +209,30 @@ final class ServiceReport {
                         found.figures().notes()));
     }
 
+    /** What makes recordings doubtful, told once for all the steps that it concerns. */
+    private static List<Problem> doubts(List<Report.Recorded> recordings) {
+        Map<Problem, List<String>> steps = new LinkedHashMap<>();
+        for (Report.Recorded recorded : recordings) {
+            for (String doubt : recorded.doubts()) {
+                Problem problem = new Problem(
+                        "recordings[" + (recorded.number() - 1) + "], %s, "
+                                + recorded.stage().id(),
+                        doubt);
+                steps.computeIfAbsent(problem, p -> new ArrayList<>())
+                        .add(recorded.step().id());
+            }
+        }
+        return steps.entrySet().stream()
+                .map(e -> new Problem(
+                        e.getKey().where().replace("%s", String.join(" and ", e.getValue())),
+                        e.getKey().message()))
+                .toList();
+    }
+
     private Report.Recorded recorded(int number, Measured measured) {
         Recorded recorded = measured.recorded();
         Recording.Result result = measured.result();
         Stage stage = stage(recorded.stage());
-        String where = "recordings[" + (number - 1) + "], " + recorded.step().id() + ", " + stage.id();
-        measured.doubts().forEach(doubt -> problems.add(new Problem(where, doubt)));
-        otherTone(recorded, result).ifPresent(what -> problems.add(new Problem(where, what)));
         List<Budgeted> budgets = new ArrayList<>();
         for (Measurement part : measured.measurements()) {
             for (Reading reading : part.readings()) {
@@ -268,42 +284,6 @@ final class ServiceReport {
         return step.id() + " " + stage.id();
     }
 
-    /**
-     * The tone of a recording without the one of its tape. A tone far from the one expected is not even looked for: this looks
-     * once more, for any.
-     */
-    private static Optional<String> otherTone(Recorded recorded, Recording.Result result) {
-        boolean needsTone = recorded.step().needsReferenceTape()
-                && recorded.contents().programme().isEmpty()
-                && recorded.setup().toneHz().isPresent();
-        if (!needsTone || result.error().isPresent() || !tones(result).isEmpty()) {
-            return Optional.empty();
-        }
-        MeterSettings any = new MeterSettings(Content.AUTOMATIC, OptionalDouble.empty(), Setup.NONE, List.of(), false);
-        try {
-            Recording.Result again = new Recording(recorded.wav().toString(), 0, Double.POSITIVE_INFINITY)
-                    .measure(any, Progress.silent());
-            return tones(again).stream()
-                    .findFirst()
-                    .map(tone -> String.format(
-                            Locale.ROOT,
-                            "%s: its tone of %.1f Hz is not that of %s, %.1f Hz: a wrong tape, or a wrong section of it",
-                            result.file(),
-                            tone,
-                            recorded.setup().testTape().name(),
-                            recorded.setup().toneHz().getAsDouble()));
-        } catch (IOException | IllegalArgumentException unreadable) {
-            return Optional.empty(); // it could be read a moment ago; what it held then is told
-        }
-    }
-
-    private static List<Double> tones(Recording.Result result) {
-        return result.measurement().readings().stream()
-                .filter(reading -> reading.quantity() == Quantity.TONE_FREQUENCY && reading.isValid())
-                .map(reading -> reading.value().orElseThrow())
-                .toList();
-    }
-
     private static boolean isDecided(Decision decision) {
         return decision.verdict() == Verdict.PASS || decision.verdict() == Verdict.FAIL;
     }
@@ -319,7 +299,7 @@ final class ServiceReport {
                 .orElse(List.of(decision.reason()));
     }
 
-    private static HandReading handReading(Entered entered) {
+    private HandReading handReading(Entered entered) {
         boolean judged = entered.value().isEmpty()
                 || entered.lower().isPresent()
                 || entered.upper().isPresent();
@@ -327,6 +307,8 @@ final class ServiceReport {
                 entered.step(),
                 stage(entered.stage()),
                 entered.date(),
+                entered.where(),
+                record.counts(entered),
                 entered.name(),
                 entered.value(),
                 entered.unit(),
@@ -349,7 +331,7 @@ final class ServiceReport {
                 .map(verdict -> candidates(standing.step(), stage, recordings, combined, hand)
                         .filter(candidate -> candidate.verdict() == verdict)
                         .findFirst()
-                        .orElseGet(() -> new Outcome(verdict, String.join("; ", standing.why()), "")));
+                        .orElseGet(() -> new Outcome(verdict, String.join("; ", standing.deciding()), "")));
         return Stream.concat(said.stream(), left.stream())
                 .max(Comparator.comparing(Outcome::verdict, Report.gravity()));
     }
@@ -376,8 +358,8 @@ final class ServiceReport {
                 .map(each -> new Outcome(each.getKey().verdict(), Words.deciding(each.getKey()), each.getValue()));
         // A figure without a limit can't break it, as the service has it.
         Stream<Outcome> byHand = hand.stream()
-                .filter(reading -> reading.step() == step && reading.stage() == stage)
-                .map(reading -> new Outcome(reading.verdict().orElse(Verdict.PASS), entered(reading), ""));
+                .filter(reading -> reading.step() == step && reading.stage() == stage && reading.counts())
+                .map(reading -> new Outcome(reading.verdict().orElse(Verdict.PASS), entered(reading), reading.place()));
         return Stream.of(doubts, decided, byHand).flatMap(each -> each);
     }
 

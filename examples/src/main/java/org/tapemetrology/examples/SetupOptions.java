@@ -3,7 +3,11 @@ package org.tapemetrology.examples;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
+import org.tapemetrology.core.uncertainty.Converter;
+import org.tapemetrology.core.uncertainty.TestTape;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
 /** Options that tell what is known of machine, tape and converter. */
@@ -15,20 +19,16 @@ final class SetupOptions {
                     "JSON file with tape speed, track spacing and width, full scale in volts, reference level, mains frequency and test tape")
     private @Nullable Path setupFile;
 
-    @Option(names = "--tape", paramLabel = "FILE", description = "JSON description of the test tape")
-    private @Nullable Path tapeFile;
-
-    @Option(names = "--converter", paramLabel = "FILE", description = "JSON description of the converter")
-    private @Nullable Path converterFile;
+    @Mixin
+    private InstrumentOptions instruments = new InstrumentOptions();
 
     Setup setup() throws IOException {
         Setup setup = setupFile == null ? Setup.NONE : Setup.read(setupFile);
-        if (tapeFile != null) {
-            setup = setup.with(InstrumentFile.testTape(tapeFile));
+        Optional<TestTape> tape = instruments.tape();
+        if (tape.isPresent()) {
+            setup = setup.with(tape.get());
         }
-        if (converterFile != null) {
-            setup = setup.with(InstrumentFile.converter(converterFile));
-        }
-        return setup;
+        Optional<Converter> converter = instruments.converter();
+        return converter.isPresent() ? setup.with(converter.get()) : setup;
     }
 }

@@ -4,21 +4,19 @@ package org.tapemetrology.examples;
 import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.function.Predicate;
 import org.tapemetrology.core.alignment.ServiceStep;
 import org.tapemetrology.core.conformity.Decision;
 import org.tapemetrology.core.conformity.DecisionRule;
-import org.tapemetrology.core.conformity.LimitSet;
 import org.tapemetrology.core.programme.ProgrammeMeasurement.StepMeasurement;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Warning;
 import org.tapemetrology.core.quantity.WarningCode;
 import org.tapemetrology.core.uncertainty.ReadingBudgets;
+import org.tapemetrology.examples.MachineLimits.Part;
 import org.tapemetrology.examples.ServiceFile.Recorded;
 import org.tapemetrology.examples.ServiceMeasurements.Outcome;
 import org.tapemetrology.examples.ServiceRecord.Measured;
@@ -61,12 +59,12 @@ final class StepJudge {
         }
         List<Decision> decisions = List.of();
         if (result.error().isEmpty()) {
-            List<Measurement> judged = ofProgramme
+            List<Part> judged = ofProgramme
                     ? parts.stream()
                             .filter(part -> isJudged(recorded, part))
-                            .map(StepMeasurement::measurement)
+                            .map(MeasureCommand::part)
                             .toList()
-                    : List.of(result.measurement());
+                    : List.of(new Part(Optional.empty(), result.measurement()));
             decisions = decisions(limits(recorded), judged, outcome.budgets(), recorded.setup());
         }
         return new Measured(
@@ -75,30 +73,26 @@ final class StepJudge {
 
     /** Decisions on a figure that several recordings make together. */
     List<Decision> decisions(ServiceStep step, Measurement combined, ReadingBudgets budgets) {
-        LimitSet limits = limits(limit -> step.judges(limit) && COMBINED.contains(limit) && isOfTheMachine(limit));
-        return decisions(limits, List.of(combined), budgets, service.setup());
+        MachineLimits limits = limits(limit -> step.judges(limit) && COMBINED.contains(limit) && isOfTheMachine(limit));
+        return decisions(limits, List.of(new Part(Optional.empty(), combined)), budgets, service.setup());
     }
 
-    private List<Decision> decisions(LimitSet limits, List<Measurement> parts, ReadingBudgets budgets, Setup setup) {
+    private List<Decision> decisions(MachineLimits limits, List<Part> parts, ReadingBudgets budgets, Setup setup) {
         return new Assessment(Assessment.Expansion.ANALYTIC, false, Optional.of(limits), rule)
                 .ofParts(parts, budgets, setup).stream()
                         .flatMap(part -> part.decisions().stream())
                         .toList();
     }
 
-    private LimitSet limits(Recorded recorded) {
+    private MachineLimits limits(Recorded recorded) {
         if (recorded.contents().companding().orElse(false)) {
-            return new LimitSet(service.limits().name(), List.of()); // judged by what it adds to the one without
+            return limits(none -> false); // judged by what it adds to the one without
         }
         return limits(limit -> recorded.step().judges(limit) && !COMBINED.contains(limit) && isOfTheMachine(limit));
     }
 
-    private LimitSet limits(Predicate<Quantity> wanted) {
-        return new LimitSet(
-                service.limits().name(),
-                service.limits().limits().stream()
-                        .filter(limit -> wanted.test(limit.quantity()))
-                        .toList());
+    private MachineLimits limits(Predicate<Quantity> wanted) {
+        return service.limits().only(limit -> wanted.test(limit.quantity()));
     }
 
     private boolean isOfTheMachine(Quantity quantity) {
@@ -132,8 +126,7 @@ final class StepJudge {
                 doubts.add(result.file() + ": no step of the programme was recognised: is this another tape?");
             }
         } else if (recorded.step() != ServiceStep.NOISE && recorded.step() != ServiceStep.ERASURE) {
-            noTone(recorded.setup().toneHz(), result.measurement())
-                    .ifPresent(why -> doubts.add(result.file() + ": " + why));
+            FoundTone.wrong(recorded, result).ifPresent(why -> doubts.add(result.file() + ": " + why));
         }
         result.measurement().warnings().stream()
                 .filter(warning -> warning.code() == WarningCode.CHANNELS_SWAPPED)
@@ -147,18 +140,6 @@ final class StepJudge {
                 && result.channels() == 1
                 && step != ServiceStep.SPEED
                 && step != ServiceStep.FLUTTER;
-    }
-
-    /** Where the tone of the tape is known it is looked for there alone, so another one is none. */
-    private static Optional<String> noTone(OptionalDouble expectedHz, Measurement measured) {
-        boolean heard = measured.readings().stream()
-                .anyMatch(reading -> reading.quantity() == Quantity.TONE_FREQUENCY && reading.isValid());
-        String where = expectedHz.isPresent()
-                ? String.format(Locale.ROOT, " near the %.0f Hz of the tape", expectedHz.getAsDouble())
-                : "";
-        return heard
-                ? Optional.empty()
-                : Optional.of("no test tone" + where + " was found: is this another tape, or no signal?");
     }
 
     /** Warnings that a person must read beside the verdicts. */

@@ -7,6 +7,7 @@ import java.io.PrintStream;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
 import java.util.concurrent.Callable;
+import org.tapemetrology.examples.bench.Failures;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Help.Ansi;
@@ -104,8 +105,7 @@ public final class Workbench implements Callable<Integer> {
 
     /** A message for a person; an exception without one is named by its class. */
     static String message(Throwable failure) {
-        String message = failure.getMessage();
-        return message == null ? failure.getClass().getSimpleName() : message;
+        return Failures.message(failure);
     }
 
     @Override

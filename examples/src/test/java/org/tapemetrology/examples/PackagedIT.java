@@ -13,11 +13,15 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
+import java.util.jar.JarEntry;
+import java.util.jar.JarFile;
+import java.util.regex.Pattern;
 import java.util.spi.ToolProvider;
+import java.util.stream.Stream;
 import org.jspecify.annotations.NullMarked;
-import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -37,42 +41,11 @@ class PackagedIT {
         return path;
     }
 
-    private static final String MODULE = """
-            module consumer {
-                requires org.tapemetrology.core;
-                requires org.tapemetrology.signals;
-            }
-            """;
+    /** Sources of the project outside this build. */
+    private static final Path CONSUMER = Path.of("consumer");
 
-    private static final String PROGRAM = """
-            package consumer;
-
-            import org.tapemetrology.core.RecordingMeter;
-            import org.tapemetrology.core.quantity.Quantity;
-            import org.tapemetrology.signals.FmTone;
-            import org.tapemetrology.signals.SampledSignal;
-
-            public class Main {
-                public static void main(String[] args) {
-                    var tone = FmTone.builder(3150).amplitude(0.5).speedError(0.01).sine(4, 0.001).build();
-                    float[] samples = new float[12 * 44100];
-                    SampledSignal.of(tone, 44100).fill(0, samples, 0, samples.length);
-                    var meter = RecordingMeter.builder(44100, 1).nominalHz(3150).build();
-                    meter.accept(samples, 0, samples.length);
-                    var reading = meter.reading();
-                    System.out.printf(java.util.Locale.ROOT, "%s %.2f %.3f%n", RecordingMeter.class.getModule().isNamed(),
-                            reading.find(Quantity.SPEED_ERROR).get().value().getAsDouble(),
-                            reading.find(Quantity.FLUTTER_WEIGHTED_TWO_SIGMA).get().value().getAsDouble());
-                }
-            }
-            """;
-
-    @BeforeEach
-    void writeProgram() throws IOException {
-        Files.createDirectories(folder.resolve("src/consumer"));
-        Files.writeString(folder.resolve("src/module-info.java"), MODULE);
-        Files.writeString(folder.resolve("src/consumer/Main.java"), PROGRAM);
-    }
+    private static final Path MODULE = CONSUMER.resolve("src/main/java/module-info.java");
+    private static final Path PROGRAM = CONSUMER.resolve("src/main/java/consumer/Main.java");
 
     private void tool(String name, String... arguments) {
         StringWriter said = new StringWriter();
@@ -130,8 +103,8 @@ class PackagedIT {
                 String.join(File.pathSeparator, CORE, SIGNALS, annotations()),
                 "-d",
                 folder.resolve("consumer").toString(),
-                folder.resolve("src/module-info.java").toString(),
-                folder.resolve("src/consumer/Main.java").toString());
+                MODULE.toString(),
+                PROGRAM.toString());
     }
 
     @Test
@@ -167,15 +140,87 @@ class PackagedIT {
     @Test
     void onTheClassPath() {
         String classPath = CORE + File.pathSeparator + SIGNALS;
-        tool(
-                "javac",
-                "-cp",
-                classPath,
-                "-d",
-                folder.resolve("classes").toString(),
-                folder.resolve("src/consumer/Main.java").toString());
+        tool("javac", "-cp", classPath, "-d", folder.resolve("classes").toString(), PROGRAM.toString());
         assertThat(run(java(), "-cp", classPath + File.pathSeparator + folder.resolve("classes"), "consumer.Main"))
                 .isEqualToIgnoringNewLines("false 1.00 0.100");
+    }
+
+    /**
+     * The project outside this build, by Maven from a local repository that holds the artefacts as they would be installed: its
+     * versions come from the bill of materials alone.
+     */
+    @Test
+    void aProjectOfItsOwnFromALocalRepository() throws IOException {
+        Path repository = LocalRepository.in(folder.resolve("repository"))
+                .with("tape-metrology", Path.of("../pom.xml"))
+                .with("metrology-bom", Path.of("../bom/pom.xml"))
+                .with("metrology-core", Path.of("../metrology-core/target/dependency-reduced-pom.xml"), Path.of(CORE))
+                .with("reference-signals", Path.of("../reference-signals/pom.xml"), Path.of(SIGNALS))
+                .root();
+        Path project = folder.resolve("project");
+        for (Path source : List.of(CONSUMER.resolve("pom.xml"), MODULE, PROGRAM)) {
+            Path copy = project.resolve(CONSUMER.relativize(source));
+            Files.createDirectories(copy.getParent());
+            Files.copy(source, copy);
+        }
+        run(
+                Path.of(System.getProperty("mavenHome"), "bin", "mvn"),
+                "-B",
+                "-o",
+                "-Dmaven.repo.local=" + repository,
+                "-f",
+                project.resolve("pom.xml"),
+                "compile");
+        String classes = project.resolve("target/classes").toString();
+        String libraries = CORE + File.pathSeparator + SIGNALS + File.pathSeparator;
+        assertThat(run(java(), "--module-path", libraries + classes, "-m", "consumer/consumer.Main"))
+                .isEqualToIgnoringNewLines("true 1.00 0.100");
+        assertThat(run(java(), "-cp", libraries + classes, "consumer.Main"))
+                .isEqualToIgnoringNewLines("false 1.00 0.100");
+    }
+
+    /** The programs for hobbyists as their page says: source file and jar of the core, no build. */
+    @Test
+    void aProgramForHobbyistsFromItsSource() {
+        assertThat(run(java(), "-cp", CORE, "src/main/java/org/tapemetrology/examples/hobby/ArrayIn.java"))
+                .contains("speed.error                    0.5001 %");
+    }
+
+    /** All programs for hobbyists, against the jar of the core and nothing else. */
+    @Test
+    void theProgramsForHobbyistsNeedTheCoreAlone() throws IOException {
+        List<String> arguments = new ArrayList<>(
+                List.of("-proc:none", "-cp", CORE, "-d", folder.resolve("hobby").toString()));
+        try (Stream<Path> files = Files.list(Path.of("src/main/java/org/tapemetrology/examples/hobby"))) {
+            files.filter(file -> !file.endsWith("package-info.java")).forEach(file -> arguments.add(file.toString()));
+        }
+        assertThat(arguments).hasSize(5 + 6);
+        tool("javac", arguments.toArray(String[]::new));
+    }
+
+    /**
+     * No class of the core looks anything up by name. Of the libraries inside its jar three have methods that do, for serialisation, a
+     * percentile of another's making and printing, none of which the core calls: another one would have to be looked at.
+     */
+    @Test
+    void theJarOfTheCoreReflectsOnNothing() throws IOException {
+        Pattern lookUp =
+                Pattern.compile("java/lang/reflect/(Method|Field|Constructor)|java/util/ServiceLoader|forName");
+        List<String> reflecting = new ArrayList<>();
+        try (JarFile jar = new JarFile(CORE)) {
+            for (JarEntry entry : Collections.list(jar.entries())) {
+                String constants = new String(jar.getInputStream(entry).readAllBytes(), StandardCharsets.ISO_8859_1);
+                if (entry.getName().endsWith(".class")
+                        && lookUp.matcher(constants).find()) {
+                    reflecting.add(entry.getName().replace("org/tapemetrology/core/", ""));
+                }
+            }
+        }
+        assertThat(reflecting)
+                .containsExactlyInAnyOrder(
+                        "internal/math3/stat/descriptive/DescriptiveStatistics.class",
+                        "internal/math3/linear/MatrixUtils.class",
+                        "internal/ejml/UtilEjml.class");
     }
 
     @Test

@@ -130,6 +130,26 @@ class ProgrammeTest {
         assertThat(outcome.err()).contains("wrong.json", parts[1]).doesNotContain("Exception");
     }
 
+    /** -12 dBFS at the reference alone: the other tones, of -20 dBFS, are not judged by it. */
+    @Test
+    void aLimitCanBeForOneStep() throws IOException {
+        String limit = "{\"limits\":[{\"quantity\":\"level\",\"programmeStep\":\"%s\",\"lower\":-13,\"upper\":-11}]}";
+        Path limits = Files.writeString(folder.resolve("step-limits.json"), String.format(limit, "reference"));
+        assertThat(list(measured("--limits", limits.toString()), "verdicts"))
+                .hasSize(2)
+                .allMatch(verdict -> verdict.get("step").equals("reference")
+                        && verdict.get("verdict").equals("pass"));
+        Files.writeString(limits, String.format(limit, "pause"));
+        assertThat(list(measured("--limits", limits.toString()), "verdicts"))
+                .extracting(verdict -> verdict.get("verdict"))
+                .containsExactly("undecided");
+        Files.writeString(limits, String.format(limit, "refrence"));
+        Outcome wrong =
+                run("measure", "--programme", description.toString(), "--limits", limits.toString(), sound.toString());
+        assertThat(wrong.status()).isNotZero();
+        assertThat(wrong.err()).contains("programmeStep \"refrence\" of level is none of programme short");
+    }
+
     /** Each step is judged by the limits that speak of it; setup, budgets and verdicts go with every step. */
     @Test
     void stepsAreJudgedAndHaveBudgets() throws IOException {

@@ -239,7 +239,7 @@ class ServiceRecordingsTest {
                 "");
         assertThat(outcome.status()).isZero();
         assertThat(outcome.out())
-                .contains("no test tone near the 3150 Hz of the tape was found: is this another tape")
+                .contains("is not that of tape, 3150.0 Hz: a wrong tape")
                 .contains("the recording has one channel and the machine two")
                 .contains("pass level.re-reference")
                 .contains("the channels are swapped")

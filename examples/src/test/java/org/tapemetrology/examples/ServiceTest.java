@@ -7,6 +7,9 @@ import static org.tapemetrology.examples.Outcome.run;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -114,6 +117,50 @@ class ServiceTest {
         assertThat(worst.out()).containsPattern("speed +before: fail").contains("it is to rise by 1.60 %");
         Outcome again = service("--step", "speed", "--recording", "good.wav", "--position", "end");
         assertThat(again.out()).containsPattern("speed +before: pass");
+    }
+
+    private Outcome torque(String value, String... more) {
+        List<String> arguments = new ArrayList<>(List.of("--step", "tape-handling", "--done", "take-up torque"));
+        arguments.addAll(List.of("--value", value, "--unit", "mN m", "--lower", "3.5", "--upper", "6"));
+        arguments.addAll(List.of(more));
+        return service(arguments.toArray(String[]::new));
+    }
+
+    /** Of the entries of one name and place the last counts, whatever their order in the file; the older one stays in it. */
+    @Test
+    void aFigureReadByHandAgainTakesThePlaceOfTheOlder() throws IOException {
+        assertThat(torque("7.5", "--date", "2026-11-20").out()).containsPattern("tape-handling +before: fail");
+        Outcome again = torque("4.5", "--date", "2026-11-21");
+        assertThat(again.out()).containsPattern("tape-handling +before: pass").doesNotContain("7.5 mN m");
+        assertThat(Files.readString(service)).contains("7.5").contains("4.5");
+        Outcome late = torque("2", "--date", "2026-11-19");
+        assertThat(late.out()).containsPattern("tape-handling +before: pass");
+        Outcome other = torque("2", "--date", "2026-11-22", "--direction", "reverse");
+        assertThat(other.out())
+                .containsPattern("tape-handling +before: fail")
+                .contains("take-up torque 2.0 mN m (reverse)")
+                .contains("take-up torque 4.5 mN m");
+    }
+
+    /** What was entered after the repair, and what the next repair makes due again; what was found before it stays. */
+    @Test
+    void aRepairMakesWhatWasReadByHandDueAgain() {
+        String[] speed = {"--step", "speed", "--done"};
+        service(with(speed, "strobe", "--stage", "before", "--date", "2026-11-20"));
+        service(with(speed, "strobe", "--stage", "after", "--date", "2026-11-21"));
+        service(with(speed, "counter", "--stage", "after", "--date", "2026-11-21"));
+        service("--repair", "transport", "--done", "new belt", "--date", "2026-11-22");
+        Outcome half = service(with(speed, "strobe", "--stage", "after", "--date", "2026-11-23"));
+        assertThat(half.out())
+                .containsPattern("speed +before: pass +after: undecided")
+                .contains("counter due again: transport repaired on 2026-11-22 (new belt)")
+                .doesNotContain("strobe due again");
+        Outcome whole = service(with(speed, "counter", "--stage", "after", "--date", "2026-11-23"));
+        assertThat(whole.out()).containsPattern("speed +before: pass +after: pass");
+    }
+
+    private static String[] with(String[] first, String... more) {
+        return Stream.of(first, more).flatMap(Stream::of).toArray(String[]::new);
     }
 
     /** A missing recording is told; the rest stands. */

@@ -43,6 +43,11 @@ import org.tapemetrology.core.standard.Iec60386Edition1972;
  * bit. Everything is looked at every 0.1 s of samples and depends on neither the size of the blocks nor on when
  * {@link #reading()} is asked. Nothing is allocated per block while a tone is followed; a reading is an object of some kB. A
  * sample that is no finite number makes every figure {@code invalid-input} until {@link #reset()}. Thread-confined.
+ *
+ * <p>Settling and cost: steady means need 1 s, a level meter 0.3 s, flutter what {@link FlutterIndicator} says. The
+ * work is that of a {@link RecordingMeter} and a look at its sums every 0.1 s. Methods are those of the meters.
+ *
+ * <p>Not for a recording that is complete already: {@link RecordingMeter} gives the same readings.
  */
 public final class LiveMeter {
     /** Every so often everything is looked at. */

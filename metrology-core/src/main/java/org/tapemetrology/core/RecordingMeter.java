@@ -37,6 +37,18 @@ import org.tapemetrology.core.wav.WavReader;
  * <p>A file is measured by {@link #measure(Path)}. For anything else build a meter and push interleaved samples into it as
  * they come; {@link #reading()} may be asked at any moment. Results are bit-identical however the samples are cut into
  * blocks. Memory does not grow with the recording. Thread-confined.
+ *
+ * <p>Each reading carries its unit and its method, by the standards of {@link org.tapemetrology.core.standard}. A
+ * sample that is no finite number makes the readings of its channel, and those between the channels, {@code
+ * invalid-input} until {@link #reset()}.
+ *
+ * <p>Settling and cost: readings are there as early as those of {@link ToneMeter}, {@link NoiseMeter} and {@link
+ * AzimuthMeter}. Nothing is allocated per block while a tone is followed; only with {@link Builder#keepDeviation()}
+ * does memory grow, by some 4 kB a second and channel.
+ *
+ * <p>Not for recordings of several steps, of which the longest tone alone would count: {@link
+ * org.tapemetrology.core.programme.ProgrammeMeasurement} measures each. Not for music or speech, of which little more
+ * than the azimuth means anything.
  */
 public final class RecordingMeter {
     /** Most channels that are measured. */

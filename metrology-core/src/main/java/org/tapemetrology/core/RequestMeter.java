@@ -25,6 +25,10 @@ import org.tapemetrology.core.uncertainty.TestTape;
  * {@code RESPONSE} in dB re the reference frequency and {@code LEVEL} in dBFS at each. Takes of single tones of three
  * frequencies or more make a response too: {@code (L - L_sent) - (L_ref - L_ref,sent)}, each the level of the fundamental.
  * Statuses and NaN rule are those of the meters. Thread-confined.
+ *
+ * <p>Settling and cost: those of the meters, which are made anew for each take.
+ *
+ * <p>Not for recordings that no {@link Request} asked for: {@link RecordingMeter}.
  */
 public final class RequestMeter {
     private static final int LEAST_TONES = 3;
@@ -139,9 +143,7 @@ public final class RequestMeter {
     }
 
     private final class OfTones implements TakeMeter {
-        private static final int BLOCK = 1024;
         private final List<MultitoneResponse> meters = new ArrayList<>();
-        private final float[] block = new float[BLOCK];
 
         OfTones(List<SentTone> tones) {
             List<Double> frequencies = tones.stream().map(SentTone::frequencyHz).toList();
@@ -155,13 +157,7 @@ public final class RequestMeter {
         @Override
         public void accept(float[] interleaved, int offset, int frames) {
             for (int channel = 0; channel < channels; channel++) {
-                for (int done = 0; done < frames; done += BLOCK) {
-                    int part = Math.min(BLOCK, frames - done);
-                    for (int i = 0; i < part; i++) {
-                        block[i] = interleaved[offset + (done + i) * channels + channel];
-                    }
-                    meters.get(channel).accept(block, 0, part);
-                }
+                meters.get(channel).acceptInterleaved(interleaved, offset + channel, frames, channels);
             }
         }
 

@@ -9,6 +9,7 @@ import static com.tngtech.archunit.library.dependencies.SlicesRuleDefinition.sli
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
+import com.tngtech.archunit.base.DescribedPredicate;
 import com.tngtech.archunit.core.domain.JavaClass;
 import com.tngtech.archunit.core.domain.JavaClasses;
 import com.tngtech.archunit.core.domain.JavaCodeUnit;
@@ -26,10 +27,12 @@ import com.tngtech.archunit.lang.ConditionEvents;
 import com.tngtech.archunit.lang.SimpleConditionEvent;
 import com.tngtech.archunit.library.GeneralCodingRules;
 import java.io.IOException;
+import java.lang.reflect.Method;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.ServiceLoader;
 import java.util.stream.Stream;
 import org.apache.commons.math3.complex.Complex;
 
@@ -90,7 +93,7 @@ class ArchitectureTest {
     static final ArchRule STABILITY_KNOWS_NOTHING_OF_THE_CORE = knowsOnly("stability", "internal");
 
     @ArchTest
-    static final ArchRule ALIGNMENT_KNOWS_READINGS_ALONE = knowsOnly("alignment", "quantity", "internal");
+    static final ArchRule ALIGNMENT_KNOWS_READINGS_AND_FITS = knowsOnly("alignment", "fit", "quantity", "internal");
 
     @ArchTest
     static final ArchRule INTERNAL_HELPERS_KNOW_NOTHING = knowsOnly("internal");
@@ -164,6 +167,10 @@ class ArchitectureTest {
             .orShould()
             .callMethod(Stream.class, "parallel");
 
+    /** What a native image or a module path without opens could not follow. */
+    @ArchTest
+    static final ArchRule NO_REFLECTION = noReflection();
+
     @ArchTest
     static final ArchRule NO_TYPE_OF_A_RELOCATED_LIBRARY_IS_PUBLIC = publicSignaturesOf(CORE);
 
@@ -193,6 +200,51 @@ class ArchitectureTest {
                         .check(imported))
                 .isInstanceOf(AssertionError.class)
                 .hasMessageContaining("failed to check any");
+    }
+
+    /** Negative control: each of the ways to find something by its name. */
+    @ArchTest
+    static void reflectionIsFound(JavaClasses imported) {
+        assertThat(imported).isNotEmpty();
+        assertThatThrownBy(() -> noReflection().check(new ClassFileImporter().importClasses(Reflecting.class)))
+                .isInstanceOf(AssertionError.class)
+                .hasMessageContaining("Class.forName")
+                .hasMessageContaining("java.lang.reflect.Method")
+                .hasMessageContaining("ServiceLoader");
+    }
+
+    /** Finds classes, methods and services by name, as none of the core may. */
+    public static final class Reflecting {
+        private Reflecting() {}
+
+        /**
+         * Finds them.
+         *
+         * @param name any
+         * @return any
+         * @throws ReflectiveOperationException where there is none
+         */
+        public static Object byName(String name) throws ReflectiveOperationException {
+            Method method = Class.forName(name).getMethod("toString");
+            return ServiceLoader.load(method.getReturnType());
+        }
+    }
+
+    private static ArchRule noReflection() {
+        return noClasses()
+                .should()
+                .dependOnClassesThat()
+                .resideInAPackage("java.lang.reflect..")
+                .orShould()
+                .dependOnClassesThat()
+                .areAssignableTo(ServiceLoader.class)
+                .orShould()
+                .callMethodWhere(DescribedPredicate.describe(
+                        "a class is found by its name or looked into",
+                        call -> call.getTargetOwner().isEquivalentTo(Class.class)
+                                && call.getTarget()
+                                        .getName()
+                                        .matches("forName|newInstance|get(Declared)?(Method|Field|Constructor)s?")));
     }
 
     /** Negative control of the condition on signatures, for each of the places where a type can stand. */

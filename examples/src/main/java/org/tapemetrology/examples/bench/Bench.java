@@ -9,6 +9,9 @@ import org.tapemetrology.core.quantity.Measurement;
 
 /** Where a machine stands that is to be aligned: does what an alignment asks for, and measures it. */
 public interface Bench {
+    /** What is left out at either end of a take, in s: what a hand needs to start and stop. */
+    double EDGE_SECONDS = 0.2;
+
     /**
      * Makes the turns, plays or records the takes, and measures them.
      *

@@ -66,7 +66,7 @@ public final class RecordedBench implements Bench {
             try {
                 return taken(request, answer, stopped);
             } catch (IOException | IllegalArgumentException unusable) {
-                person.say("  " + (unusable.getMessage() == null ? unusable.toString() : unusable.getMessage()));
+                person.say("  " + Failures.message(unusable));
             }
         }
     }

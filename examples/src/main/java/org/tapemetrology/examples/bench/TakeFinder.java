@@ -17,8 +17,6 @@ final class TakeFinder {
     private static final double SHORTEST_PAUSE_SECONDS = 0.5;
     /** A sound shorter than this part of the take that it should be is none. */
     private static final double SHORTEST = 0.6;
-    /** What a hand needs to start and stop is not measured. */
-    private static final double EDGE_SECONDS = 0.2;
 
     private TakeFinder() {}
 
@@ -43,7 +41,7 @@ final class TakeFinder {
             }
         }
         List<Span> sounds = sounds(powers);
-        long edge = Math.round(EDGE_SECONDS * rate);
+        long edge = Math.round(Bench.EDGE_SECONDS * rate);
         List<Span> found = new ArrayList<>();
         for (Span sound : sounds) {
             Take take = takes.get(Math.min(found.size(), takes.size() - 1));

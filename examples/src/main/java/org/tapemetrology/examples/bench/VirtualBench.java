@@ -29,8 +29,6 @@ public final class VirtualBench implements Bench {
     public static final int RATE_HZ = 48_000;
 
     private static final int BLOCK = 4800;
-    /** What a hand needs to start and stop: so much of each take is not measured. */
-    private static final double EDGE_SECONDS = 0.2;
 
     private final VirtualRecorder machine;
     private final VirtualTape tape;

@@ -291,17 +291,19 @@ public final class HtmlPage {
             nothing("Nothing was read by hand.");
             return;
         }
-        Table table =
-                new Table(out, "What was read by hand, or done", "what", "step", "when", "reading", "limit", "verdict");
+        Table table = new Table(
+                out, "What was read by hand, or done", "what", "step and place", "when", "reading", "limit", "verdict");
         for (HandReading hand : report.handReadings()) {
             boolean figure = hand.value().isPresent();
             table.row(
                     Table.text(hand.name()),
-                    Table.text(hand.step().id()),
+                    Table.text(hand.step().id() + (hand.place().isEmpty() ? "" : ", " + hand.place())),
                     Table.text(hand.stage().id() + ", " + hand.date()),
                     Table.text(figure ? Words.entered(hand.value().getAsDouble()) + "\u00a0" + hand.unit() : "done"),
                     Table.text(figure ? Words.bounds(hand.lower(), hand.upper(), hand.unit()) : "\u2013"),
-                    hand.verdict().map(Table::verdict).orElse(Table.text("not judged")));
+                    hand.counts()
+                            ? hand.verdict().map(Table::verdict).orElse(Table.text("not judged"))
+                            : Table.text("history: a later entry or repair"));
         }
         table.end();
         out.element(

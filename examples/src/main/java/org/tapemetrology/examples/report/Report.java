@@ -145,6 +145,8 @@ public record Report(
      * @param step the step it belongs to
      * @param stage before or after
      * @param date the day
+     * @param place where on the tape, in which direction, at which speed; empty where it is not said
+     * @param counts whether it is the last one of its name and place, and no repair has made it due again
      * @param name what it is
      * @param value the figure, empty for a thing that was done
      * @param unit its unit
@@ -156,6 +158,8 @@ public record Report(
             ServiceStep step,
             Stage stage,
             LocalDate date,
+            String place,
+            boolean counts,
             String name,
             OptionalDouble value,
             String unit,

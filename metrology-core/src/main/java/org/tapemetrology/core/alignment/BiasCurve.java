@@ -2,14 +2,19 @@
 package org.tapemetrology.core.alignment;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import org.apache.commons.math3.analysis.interpolation.LoessInterpolator;
 import org.apache.commons.math3.analysis.interpolation.SplineInterpolator;
 import org.apache.commons.math3.analysis.polynomials.PolynomialSplineFunction;
 import org.apache.commons.math3.fitting.PolynomialCurveFitter;
 import org.apache.commons.math3.fitting.WeightedObservedPoints;
+import org.tapemetrology.core.fit.LinearFit;
+import org.tapemetrology.core.fit.LinearLeastSquares;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 
 /**
  * How the replayed level depends on the bias that a tape was recorded with, at one wavelength, and what bias to set.
@@ -22,6 +27,8 @@ import org.apache.commons.math3.fitting.WeightedObservedPoints;
 public final class BiasCurve {
     private static final int LEAST_POINTS = 6;
     private static final int GRID = 2000;
+    private static final int COEFFICIENTS = 4;
+    private static final double TOP_DB = 15;
     private static final double LEAST_SPAN = 4;
     /** Share of the points that a local line goes through: levels jump on a poor tape. */
     private static final double OF_LEVEL = 0.35;
@@ -43,8 +50,10 @@ public final class BiasCurve {
      */
     public record Point(double bias, double levelDb, OptionalDouble thirdHarmonicPercent) {}
 
+    private final List<Point> sorted;
+
     private BiasCurve(List<Point> points) {
-        List<Point> sorted = new ArrayList<>(points);
+        sorted = new ArrayList<>(points);
         sorted.sort(Comparator.comparingDouble(Point::bias));
         double[] bias = sorted.stream().mapToDouble(Point::bias).toArray();
         from = bias[0];
@@ -83,7 +92,12 @@ public final class BiasCurve {
 
     private static PolynomialSplineFunction smoothed(double[] x, double[] y) {
         double span = Math.min(1, Math.max(OF_LEVEL, LEAST_SPAN / x.length));
-        return new SplineInterpolator().interpolate(x, new LoessInterpolator(span, 1).smooth(x, y));
+        double[] smooth = new LoessInterpolator(span, 1).smooth(x, y);
+        if (!Arrays.stream(smooth).allMatch(Double::isFinite)) {
+            // Among few points all of one neighbourhood may be taken for outliers.
+            smooth = new LoessInterpolator(span, 0).smooth(x, y);
+        }
+        return new SplineInterpolator().interpolate(x, smooth);
     }
 
     private static OptionalDouble leastDistortion(List<Point> sorted) {
@@ -145,6 +159,51 @@ public final class BiasCurve {
         }
         int index = (int) Math.round((bias - from) / (to - from) * GRID);
         return grid[peak] - grid[index];
+    }
+
+    /**
+     * How well the drop at a bias is known. A cubic is fitted by least squares to the points of the highest 15 dB; the scatter of
+     * the points about it gives the uncertainty of its drop by the covariance of its coefficients, and where its drop is another
+     * than that of this curve, the difference is the half-width of a rectangular component, for either may be right. So the
+     * scatter of the levels is in it, that of the settings, and what hangs on the form of the curve. What all points share is
+     * not: a head out of azimuth, or a scale of the bias that is bent alike in all of them.
+     *
+     * @param bias a bias within the curve
+     * @return the uncertainty in dB; empty where fewer than six points lie in the highest 15 dB, or the bias does not
+     */
+    public Optional<StandardUncertainty> dropUncertainty(double bias) {
+        double drop = dropDb(bias);
+        double highest = sorted.stream().mapToDouble(Point::levelDb).max().orElseThrow();
+        List<Point> top =
+                sorted.stream().filter(p -> p.levelDb() > highest - TOP_DB).toList();
+        if (top.size() < LEAST_POINTS || drop > TOP_DB) {
+            return Optional.empty();
+        }
+        LinearLeastSquares cubic = new LinearLeastSquares(COEFFICIENTS);
+        top.forEach(p -> cubic.add(powers(p.bias()), p.levelDb()));
+        LinearFit fit = cubic.solve();
+        double[] toDrop = powers(at(peak));
+        double[] there = powers(bias);
+        double other = 0;
+        for (int i = 0; i < COEFFICIENTS; i++) {
+            toDrop[i] -= there[i];
+            other += toDrop[i] * fit.coefficient(i);
+        }
+        double variance = 0;
+        for (int i = 0; i < COEFFICIENTS; i++) {
+            for (int j = 0; j < COEFFICIENTS; j++) {
+                variance += toDrop[i] * toDrop[j] * fit.covariance(i, j);
+            }
+        }
+        StandardUncertainty scatter =
+                new StandardUncertainty(Math.sqrt(Math.max(0, variance)), top.size() - (double) COEFFICIENTS);
+        return Optional.of(scatter.and(StandardUncertainty.of(Math.abs(other - drop) / Math.sqrt(3))));
+    }
+
+    /** 1, x, x^2 and x^3 of where a bias lies on the curve, x from -1 to 1. */
+    private double[] powers(double bias) {
+        double x = (2 * bias - from - to) / (to - from);
+        return new double[] {1, x, x * x, x * x * x};
     }
 
     /**

@@ -20,6 +20,9 @@ final class HeadPeak implements Procedure {
     private static final double FINE_TURNS = 0.1;
     private static final double TAKE_UP_TURNS = 0.15;
     private static final int MOST = 12;
+    /** In all: each turn by hand is a tenth off, so after many the places are no longer known and the search begins anew. */
+    private static final int MOST_OF_ALL = 30;
+
     private static final double SECONDS = 10;
 
     private final ServiceStep step;
@@ -33,7 +36,7 @@ final class HeadPeak implements Procedure {
 
     private PeakSearch search = new PeakSearch(COARSE_TURNS, MOST);
     private boolean fine;
-    private boolean settled;
+    private boolean highestKnown;
     private boolean over;
     private double place;
     private double wanted;
@@ -77,16 +80,17 @@ final class HeadPeak implements Procedure {
         Reading reading = Readers.onChannel(0, Quantity.LEVEL, 1).of(takes);
         last = Optional.of(reading);
         if (!reading.isValid()) {
-            over = rounds >= 2 * MOST;
+            over = rounds >= MOST_OF_ALL;
             return List.of(say(State.NO_READING, "there is no valid reading, measure again"));
         }
         double level = reading.value().orElseThrow();
-        if (settled) {
+        if (highestKnown && level >= highest - toleranceDb / 2) {
             over = true;
-            return List.of(
-                    level >= highest - toleranceDb
-                            ? say(State.DONE, "at its highest level")
-                            : say(State.OUT_OF_REACH, "the highest level did not come back"));
+            return List.of(say(State.DONE, "at its highest level"));
+        }
+        if (rounds >= MOST_OF_ALL) {
+            over = true;
+            return List.of(say(State.OUT_OF_REACH, "the highest level did not come back"));
         }
         highest = fine ? Math.max(highest, level) : highest;
         search.found(place, level);
@@ -99,11 +103,9 @@ final class HeadPeak implements Procedure {
             return List.of(say(State.OUT_OF_REACH, "no highest level within reach of the screw"));
         } else {
             wanted = search.peak().getAsDouble();
-            settled = fine;
-            if (!fine) {
-                fine = true;
-                search = new PeakSearch(FINE_TURNS, MOST);
-            }
+            highestKnown = fine;
+            fine = true;
+            search = new PeakSearch(FINE_TURNS, MOST);
         }
         return List.of(say(
                 State.TURN,

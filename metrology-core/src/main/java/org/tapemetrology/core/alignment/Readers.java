@@ -33,12 +33,15 @@ final class Readers {
                 .orElse(missing(quantity));
     }
 
-    /** The delay of the second take, of short wavelength, to which the first, of long wavelength, tells the whole cycles. */
+    /**
+     * The delay of the second take, of short wavelength, to which the first, of long wavelength, tells the whole cycles. A head
+     * far askew may lose the short wave altogether: then the long one alone leads to where it is heard.
+     */
     static Reading delay(List<Measurement> takes, double periodMicroseconds) {
         Reading coarse = between(0, Quantity.AZIMUTH_DELAY).of(takes);
         Reading fine = between(1, Quantity.AZIMUTH_DELAY).of(takes);
         if (!coarse.isValid() || !fine.isValid()) {
-            return coarse.isValid() ? fine : coarse;
+            return coarse;
         }
         double delay = fine.value().orElseThrow();
         double cycles = Math.rint((coarse.value().orElseThrow() - delay) / periodMicroseconds);

@@ -16,19 +16,23 @@ import org.tapemetrology.core.quantity.StandardUncertainty;
 
 /**
  * Bias, record sensitivity and record equalisation in few rounds of record, rewind, replay. The first round steps the bias;
- * the second corrects the bias, the level, and the treble as it will be after that; the others correct level and treble.
- * Bias is not touched after a small turn in the second round, since treble would then follow two trimmers at once.
+ * the second corrects bias and level, and the third too where the second turned the bias far. The treble is set from the last turn of
+ * the bias on, first as it will be after that turn: short waves, by which the bias is read, follow the equalisation too.
  */
 final class RecordSide implements Procedure {
     private static final int BIAS_TAKES = 16;
     private static final double BIAS_STEP_TURNS = 0.05;
-    private static final double BIAS_TAKE_SECONDS = 5;
+    private static final double BIAS_TAKE_SECONDS = 15;
     private static final double LEVEL_SECONDS = 25;
     private static final double RESPONSE_SECONDS = 12;
     private static final double BELOW_SATURATION_DB = -20;
     private static final double EACH_OF_MANY_DB = -28;
+    /** The round after which treble has its turn in any case. */
+    private static final int LAST_OF_BIAS = 3;
     /** A hand is a tenth off: a turn for less than this need not be looked at again. */
-    private static final double SMALL_DB = 1.5;
+    private static final double SMALL_DB = 1;
+    /** Standard deviations to either side for 95 %, of a normal distribution. */
+    private static final double TWO_SIDED = 2;
     /** A few points about the target tell the slope to a fifth or better. */
     private static final double SLOPE_DOUBT = 0.2;
     /** The hand, dead travel and that slope together. */
@@ -101,17 +105,18 @@ final class RecordSide implements Procedure {
                     OptionalDouble.of(turn),
                     String.format(
                             Locale.ROOT,
-                            "%s: turn %s by about %.2f of a turn, to where short waves are %+.1f dB re the reference frequency",
+                            "%s: turn %s by about %.2f of a turn, to where short waves are %+.1f dB re the reference frequency%s",
                             biasTrimmer,
                             turn > 0 ? "clockwise" : "counter-clockwise",
                             Math.abs(turn),
-                            target.getAsDouble()));
+                            target.getAsDouble(),
+                            doubt()));
             bias = new TrimmerLoop(
                     biasTrimmer,
                     Target.of(
                             Quantity.RESPONSE,
                             target.getAsDouble(),
-                            plan.tolerances().overBiasDropDb() / 2),
+                            plan.tolerances().overBiasDropDb() / 3),
                     new TrimmerLaw(stepped.perTurn(), SLOPE_DOUBT));
             next.add(new Turn(biasTrimmer, turn));
             return biasSays;
@@ -128,11 +133,13 @@ final class RecordSide implements Procedure {
             Reading sensitivity = Readers.onChannel(0, Quantity.LEVEL, number).of(takes);
             levelReading = Optional.of(sensitivity);
             levelSays = said(level, sensitivity, levelSays, next);
-            Reading high = Readers.at(takes, Quantity.RESPONSE, number, plan.trebleHz());
-            trebleReading = Optional.of(high);
-            trebleSays = said(treble, foretold(high, trebleToCome), trebleSays, next);
             said.add(levelSays);
-            said.add(trebleSays);
+            if (!biasOpen) {
+                Reading high = Readers.at(takes, Quantity.RESPONSE, number, plan.trebleHz());
+                trebleReading = Optional.of(high);
+                trebleSays = said(treble, foretold(high, trebleToCome), trebleSays, next);
+                said.add(trebleSays);
+            }
             return said;
         }
 
@@ -156,12 +163,13 @@ final class RecordSide implements Procedure {
             }
             Instruction says = bias.next(reading);
             biasSays = says;
+            boolean last = rounds >= LAST_OF_BIAS;
             if (says.state() != State.TURN) {
-                biasOpen = says.state() == State.NO_READING;
+                biasOpen = says.state() == State.NO_READING && !last;
                 return 0;
             }
             next.add(new Turn(biasTrimmer, says.turns().orElseThrow()));
-            biasOpen = Math.abs(says.change()) > SMALL_DB;
+            biasOpen = Math.abs(says.change()) > SMALL_DB && !last;
             return stepped.trebleChange(reading.value().orElseThrow());
         }
 
@@ -194,22 +202,41 @@ final class RecordSide implements Procedure {
 
         private void add(List<Outcome> all, ServiceStep step, @Nullable Instruction says, Optional<Reading> reading) {
             if (says != null) {
+                boolean ofBias = step == ServiceStep.BIAS;
                 // A small last turn of the bias is as good as read: see SMALL_DB.
-                boolean small = step == ServiceStep.BIAS && says.state() == State.TURN && !biasOpen;
+                boolean small = ofBias && says.state() == State.TURN && !biasOpen;
+                boolean doubtful = ofBias && says.state() == State.DONE && isTargetDoubtful();
+                String sentence = small
+                        ? String.format(
+                                Locale.ROOT,
+                                "%s: set by a last turn for %.1f dB, too small to be read again",
+                                says.trimmer(),
+                                Math.abs(says.change()))
+                        : says.sentence();
                 all.add(new Outcome(
                         step,
                         says.trimmer(),
-                        small ? State.AS_NEAR_AS_KNOWN : says.state(),
+                        small || doubtful ? State.AS_NEAR_AS_KNOWN : says.state(),
                         reading,
                         rounds,
-                        small
-                                ? String.format(
-                                        Locale.ROOT,
-                                        "%s: set by a last turn for %.1f dB, too small to be read again",
-                                        says.trimmer(),
-                                        Math.abs(says.change()))
-                                : says.sentence()));
+                        ofBias && says.state().isReached() ? sentence + doubt() : sentence));
             }
+        }
+
+        private boolean isTargetDoubtful() {
+            return stepped.deviation().isEmpty()
+                    || TWO_SIDED * stepped.deviation().getAsDouble()
+                            > plan.tolerances().overBiasDropDb();
+        }
+
+        /** How well the curve tells the target, since readings near it tell nothing of that. */
+        private String doubt() {
+            return stepped.deviation().isEmpty()
+                    ? ", which hangs on a single take"
+                    : String.format(
+                            Locale.ROOT,
+                            " (the curve tells that to %.1f dB)",
+                            TWO_SIDED * stepped.deviation().getAsDouble());
         }
     }
 
@@ -294,7 +321,8 @@ final class RecordSide implements Procedure {
         if (!curve) {
             latest = List.copyOf(takes);
         }
-        over = rounds >= most || (!curve && next.isEmpty());
+        boolean unread = said.stream().anyMatch(says -> says.state() == State.NO_READING);
+        over = rounds >= most || (!curve && next.isEmpty() && !unread);
         turns = next;
         return said;
     }

@@ -8,6 +8,7 @@ import java.util.OptionalDouble;
 import org.apache.commons.math3.analysis.polynomials.PolynomialFunction;
 import org.apache.commons.math3.fitting.PolynomialCurveFitter;
 import org.apache.commons.math3.fitting.WeightedObservedPoints;
+import org.apache.commons.math3.stat.descriptive.SummaryStatistics;
 import org.apache.commons.math3.stat.regression.SimpleRegression;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
@@ -22,7 +23,9 @@ final class SteppedBias {
     private static final int LEAST_POINTS = 6;
     private static final int NEIGHBOURS = 5;
     private static final int CUBIC = 3;
-    private static final double TOP_OF_CUBIC_DB = 15;
+    /** The nearer to the top the less the model errs, but a narrow top may hold too little: then a wider one. */
+    private static final double[] TOPS_OF_CUBIC_DB = {12, 15};
+
     private static final int PARABOLA = 2;
     private static final double TOP_OF_PARABOLA_DB = 6;
     private static final int GRID = 2000;
@@ -33,6 +36,7 @@ final class SteppedBias {
     private final int channel;
     private final List<Point> points = new ArrayList<>();
     private OptionalDouble target = OptionalDouble.empty();
+    private OptionalDouble deviation = OptionalDouble.empty();
 
     /** A take: where the trimmer stood by the turns that were asked for, levels re the reference frequency and of the tone itself. */
     private record Point(double place, double shortWaveDb, double trebleDb, double levelDb) {}
@@ -59,11 +63,34 @@ final class SteppedBias {
             }
         }
         points.sort(Comparator.comparingDouble(Point::shortWaveDb).reversed());
-        target = OptionalDouble.empty();
-        if (points.size() >= LEAST_POINTS) {
-            target = ratioAtDrop(CUBIC, TOP_OF_CUBIC_DB);
-            target = target.isPresent() ? target : ratioAtDrop(PARABOLA, TOP_OF_PARABOLA_DB);
+        target = targetOf(points);
+        deviation = target.isPresent() ? jackknife() : OptionalDouble.empty();
+    }
+
+    private OptionalDouble targetOf(List<Point> some) {
+        OptionalDouble found = OptionalDouble.empty();
+        if (some.size() >= LEAST_POINTS) {
+            for (double top : TOPS_OF_CUBIC_DB) {
+                found = found.isPresent() ? found : ratioAtDrop(some, CUBIC, top);
+            }
+            found = found.isPresent() ? found : ratioAtDrop(some, PARABOLA, TOP_OF_PARABOLA_DB);
         }
+        return found;
+    }
+
+    /** From the targets that are found when each take in turn is left out (M. H. Quenouille, J. W. Tukey; from memory). */
+    private OptionalDouble jackknife() {
+        SummaryStatistics targets = new SummaryStatistics();
+        for (int i = 0; i < points.size(); i++) {
+            List<Point> others = new ArrayList<>(points);
+            others.remove(i);
+            OptionalDouble without = targetOf(others);
+            if (without.isEmpty()) {
+                return OptionalDouble.empty();
+            }
+            targets.addValue(without.getAsDouble());
+        }
+        return OptionalDouble.of((points.size() - 1) / Math.sqrt(points.size()) * targets.getStandardDeviation());
     }
 
     /**
@@ -72,13 +99,13 @@ final class SteppedBias {
      * it is not far. Wide tops want a cubic, since a curve falls otherwise beyond its peak than it rises before; where a
      * cubic has no peak in reach a parabola may, which bends alike everywhere.
      */
-    private OptionalDouble ratioAtDrop(int degree, double topDb) {
-        double highest = points.stream().mapToDouble(Point::levelDb).max().orElseThrow();
-        double start = points.get(0).shortWaveDb();
-        double end = points.get(points.size() - 1).shortWaveDb();
+    private OptionalDouble ratioAtDrop(List<Point> some, int degree, double topDb) {
+        double highest = some.stream().mapToDouble(Point::levelDb).max().orElseThrow();
+        double start = some.get(0).shortWaveDb();
+        double end = some.get(some.size() - 1).shortWaveDb();
         double last = start;
         WeightedObservedPoints top = new WeightedObservedPoints();
-        for (Point point : points) {
+        for (Point point : some) {
             if (point.levelDb() > highest - topDb) {
                 top.add(start - point.shortWaveDb(), point.levelDb());
                 last = point.shortWaveDb();
@@ -110,6 +137,11 @@ final class SteppedBias {
     /** Short waves re long ones at the bias to be set, in dB; empty where the curve has no peak or ends before the drop. */
     OptionalDouble target() {
         return target;
+    }
+
+    /** Standard deviation of the target by the scatter of the levels; empty where the target hangs on a single take. */
+    OptionalDouble deviation() {
+        return deviation;
     }
 
     /** Where the trimmer stood with that, by the turns that were asked for. */

@@ -52,6 +52,11 @@ import org.tapemetrology.core.quantity.WarningCode;
  * or nothing above 240 Hz, which may be hum. A sample that is not finite makes every reading
  * {@code invalid-input} until {@link #reset()}. Overload is a warning alone, as both channels are clipped alike.
  * Thread-confined.
+ *
+ * <p>Settling and cost: 1 s, for the wander 2 s. Memory does not grow.
+ *
+ * <p>Not for channels that hold different programmes, nor for a single track: there the level of a short wavelength
+ * is turned to its highest. The angle is geometry, from the track spacing as it was given.
  */
 public final class AzimuthMeter {
     private static final double LEAST_SECONDS = 1;

@@ -10,6 +10,8 @@ import java.util.Arrays;
  * tone: noise or two tones beat), and its mean frequency is near the running one. A gap takes one more window on each
  * side with it, for the filters smear its edges, and is bridged by a straight line between the means of the 50 ms before
  * and after it. After {@value #LONGEST_GAP_SECONDS} s without the tone the stretch has ended. Thread-confined.
+ *
+ * <p>A window with a value that is not finite is not good.
  */
 public final class ToneTracker {
     /** A tone that stays away for longer has ended. */

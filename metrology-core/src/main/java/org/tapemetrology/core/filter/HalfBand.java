@@ -11,4 +11,12 @@ final class HalfBand {
             out[outOffset + i] += tap * (line[first + i] + line[last + i]);
         }
     }
+
+    /** Adds {@code tap (a[i] + b[i])} and then {@code nextTap (c[i] + d[i])} to every output i. */
+    static void addTwoPairs(
+            double tap, double[] a, double[] b, double nextTap, double[] c, double[] d, double[] out, int length) {
+        for (int i = 0; i < length; i++) {
+            out[i] = out[i] + tap * (a[i] + b[i]) + nextTap * (c[i] + d[i]);
+        }
+    }
 }

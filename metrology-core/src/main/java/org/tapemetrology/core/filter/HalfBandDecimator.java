@@ -4,6 +4,8 @@ package org.tapemetrology.core.filter;
 /**
  * Halves the sampling rate with a linear-phase half-band filter. The first output stands for the first input sample at
  * which the whole filter lies inside the input. Thread-confined.
+ *
+ * <p>A sample that is not finite leaves the output so for the length of the filter.
  */
 public final class HalfBandDecimator {
     private static final int CHUNK = 512;

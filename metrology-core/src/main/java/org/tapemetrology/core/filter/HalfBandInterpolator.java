@@ -7,6 +7,8 @@ import java.util.Arrays;
  * Doubles the sampling rate with a linear-phase half-band filter: every second output is an input sample, the ones
  * between come from the taps. The first outputs stand for the first input sample at which the whole filter lies inside
  * the input. Thread-confined.
+ *
+ * <p>A sample that is not finite leaves the output so for the length of the filter.
  */
 public final class HalfBandInterpolator {
     private static final int CHUNK = 512;
@@ -16,6 +18,12 @@ public final class HalfBandInterpolator {
 
     private final double[] line;
     private final double[] between;
+    /** Parts of the line, shifted so that the inner loop has the same index in every array. */
+    private final double[] early;
+
+    private final double[] late;
+    private final double[] nextEarly;
+    private final double[] nextLate;
     private int filled;
 
     /**
@@ -29,6 +37,10 @@ public final class HalfBandInterpolator {
         this.sides = FirDesign.halfBandSides(passHz, attenuationDb, inputRateHz);
         this.line = new double[2 * sides.length + CHUNK];
         this.between = new double[line.length];
+        this.early = new double[line.length];
+        this.late = new double[line.length];
+        this.nextEarly = new double[line.length];
+        this.nextLate = new double[line.length];
     }
 
     /**
@@ -59,12 +71,21 @@ public final class HalfBandInterpolator {
     }
 
     private void interpolate(int steps, double[] out, int outOffset) {
+        int middle = sides.length - 1;
         Arrays.fill(between, 0, steps, 0);
-        for (int j = sides.length - 1; j >= 0; j--) {
-            HalfBand.addPairs(sides[j], line, sides.length - 1 - j, sides.length + j, between, 0, steps);
+        int j = middle;
+        for (; j > 0; j -= 2) {
+            System.arraycopy(line, middle - j, early, 0, steps);
+            System.arraycopy(line, middle + 1 + j, late, 0, steps);
+            System.arraycopy(line, middle - j + 1, nextEarly, 0, steps);
+            System.arraycopy(line, middle + j, nextLate, 0, steps);
+            HalfBand.addTwoPairs(sides[j], early, late, sides[j - 1], nextEarly, nextLate, between, steps);
+        }
+        if (j == 0) {
+            HalfBand.addPairs(sides[0], line, middle, middle + 1, between, 0, steps);
         }
         for (int i = 0; i < steps; i++) {
-            out[outOffset + 2 * i] = line[sides.length - 1 + i];
+            out[outOffset + 2 * i] = line[middle + i];
             out[outOffset + 2 * i + 1] = between[i];
         }
     }

@@ -9,6 +9,8 @@ package org.tapemetrology.core.filter;
  * <p>The bilinear transform would squeeze the whole axis of frequencies below half the sampling rate, and the curves of
  * audio weightings end close to it; the matched transform leaves a quotient that is smooth and within a factor of ten,
  * which the fit follows within 0.01 dB. Thread-confined.
+ *
+ * <p>A sample that is not finite stays in the state until {@link #reset()}.
  */
 public final class MatchedFilter {
     /** Upper end of the fit, as a share of the sampling rate. */

@@ -8,9 +8,11 @@ import java.util.List;
  * Doubles the sampling rate until it is at least a wanted one. A rectifier that works on the samples themselves misses
  * the peaks between them, by an amount that depends on the phase where the rate is a small multiple of the tone; it
  * belongs behind this. Thread-confined.
+ *
+ * <p>A sample that is not finite leaves the output so for the length of the filters.
  */
 public final class Oversampler {
-    private static final int CHUNK = 128;
+    private static final int CHUNK = 512;
 
     /** Eight times the upper end of the audio band. */
     private static final double RECTIFIER_RATE_HZ = 160_000;
@@ -23,7 +25,8 @@ public final class Oversampler {
 
     private final List<HalfBandInterpolator> stages = new ArrayList<>();
     private final double outputRateHz;
-    private final double[][] scratch;
+    /** What goes from stage to stage. */
+    private final double[][] between;
 
     /**
      * An oversampler at rest.
@@ -39,9 +42,9 @@ public final class Oversampler {
             stages.add(new HalfBandInterpolator(passHz, attenuationDb, rate));
         }
         this.outputRateHz = rate;
-        this.scratch = new double[stages.size()][];
-        for (int i = 0; i < scratch.length; i++) {
-            scratch[i] = new double[CHUNK << (i + 1)];
+        this.between = new double[Math.max(0, stages.size() - 1)][];
+        for (int i = 0; i < between.length; i++) {
+            between[i] = new double[CHUNK << (i + 1)];
         }
     }
 
@@ -75,11 +78,17 @@ public final class Oversampler {
         int produced = 0;
         for (int done = 0; done < length; ) {
             int part = Math.min(CHUNK, length - done);
-            int count = stages.get(0).process(in, inOffset + done, part, scratch[0], 0);
-            for (int i = 1; i < scratch.length; i++) {
-                count = stages.get(i).process(scratch[i - 1], 0, count, scratch[i], 0);
+            double[] from = in;
+            int fromOffset = inOffset + done;
+            int count = part;
+            for (int i = 0; i < stages.size(); i++) {
+                boolean last = i == between.length;
+                double[] to = last ? out : between[i];
+                int toOffset = last ? outOffset + produced : 0;
+                count = stages.get(i).process(from, fromOffset, count, to, toOffset);
+                from = to;
+                fromOffset = toOffset;
             }
-            System.arraycopy(scratch[scratch.length - 1], 0, out, outOffset + produced, count);
             produced += count;
             done += part;
         }

@@ -6,6 +6,8 @@ import java.util.Arrays;
 /**
  * A symmetric filter of seven taps, as {@link MagnitudeCorrection} makes them, written out so that no output waits for
  * another. The first output stands for the first moment at which the whole filter lies inside the input. Thread-confined.
+ *
+ * <p>A sample that is not finite leaves the output so for the length of the filter.
  */
 public final class SevenTapFilter {
     private static final int TAPS = 7;

@@ -25,6 +25,13 @@ import org.tapemetrology.core.standard.PublishedCarriers;
  * <p>A sample that is no finite number makes every reading {@code invalid-input} until {@link #reset()}. Readings are
  * bit-identical however the samples are cut into blocks; samples that do not fill a block of 20 ms wait for the next
  * ones. Nothing is allocated per block while a tone is followed. Thread-confined.
+ *
+ * <p>Settling and cost: filters are preset to the mean of the first 0.5 s of tone; weighted, NAB-way, flutter and
+ * scrape figures leave out the first 3 s, wow and the flat figures the first 15 s. Memory does not grow unless the
+ * deviation is kept.
+ *
+ * <p>Not for two tones at once, nor for programme: without one steady tone the status is {@code no-carrier} or {@code
+ * ambiguous}.
  */
 public final class ToneMeter {
     /** Lowest sampling rate that is measured, in Hz. */

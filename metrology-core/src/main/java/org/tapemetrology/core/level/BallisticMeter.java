@@ -2,9 +2,11 @@
 package org.tapemetrology.core.level;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.DoubleFunction;
 import org.tapemetrology.core.detector.Detector;
+import org.tapemetrology.core.detector.RectifiedMeans;
 import org.tapemetrology.core.detector.Statistics;
 import org.tapemetrology.core.filter.Oversampler;
 import org.tapemetrology.core.quantity.Quantity;
@@ -17,26 +19,35 @@ import org.tapemetrology.core.standard.Iec60268Part17;
  * A level meter for one channel with the ballistics of a standard: its indication now and the highest since the start.
  *
  * <p>Levels are in dBFS; a steady sine reads its level. The signal is oversampled to at least 160 kHz before it is
- * rectified. Readings are {@code settling} for the first 300 ms, {@code insufficient-data} at digital silence, which has
+ * rectified; the slow movement of the volume indicator then takes {@link RectifiedMeans}. Readings are {@code settling} for the first 300 ms, {@code insufficient-data} at digital silence, which has
  * no level, and {@code invalid-input} from the first non-finite sample until {@link #reset()}. Thread-confined.
+ *
+ * <p>Settling and cost: the first 300 ms. Memory does not grow. Constants are those of IEC 60268-10 and IEC 60268-17
+ * in {@link org.tapemetrology.core.standard}.
+ *
+ * <p>Not for finding overload: peaks that are short against the attack do not show.
  */
 public final class BallisticMeter {
     private static final double SETTLING_SECONDS = 0.3;
-    private static final int CHUNK = 256;
+    private static final int CHUNK = 512;
 
     private final Quantity quantity;
     private final Quantity maximumQuantity;
     private final String method;
     private final Oversampler oversampler;
+    private final Optional<RectifiedMeans> means;
     private final Detector detector;
+    private final double indicationRateHz;
     private final Statistics statistics = new Statistics();
     private final double[] input = new double[CHUNK];
+    private final double[] oversampled;
     private final double[] indication;
     private double latest;
     private boolean invalid;
 
     private BallisticMeter(
             double sampleRateHz,
+            Optional<RectifiedMeans> means,
             DoubleFunction<Detector> detectorForRate,
             Quantity quantity,
             Quantity maximumQuantity,
@@ -48,8 +59,11 @@ public final class BallisticMeter {
         this.maximumQuantity = maximumQuantity;
         this.method = method;
         this.oversampler = Oversampler.beforeRectifier(sampleRateHz);
-        this.detector = detectorForRate.apply(oversampler.outputRateHz());
-        this.indication = new double[CHUNK * oversampler.factor()];
+        this.means = means;
+        this.indicationRateHz = oversampler.outputRateHz() / (means.isPresent() ? RectifiedMeans.GROUP : 1);
+        this.detector = detectorForRate.apply(indicationRateHz);
+        this.oversampled = new double[CHUNK * oversampler.factor()];
+        this.indication = means.isPresent() ? new double[oversampled.length / RectifiedMeans.GROUP + 1] : oversampled;
     }
 
     /**
@@ -61,6 +75,7 @@ public final class BallisticMeter {
     public static BallisticMeter volumeIndicator(double sampleRateHz) {
         return new BallisticMeter(
                 sampleRateHz,
+                Optional.of(new RectifiedMeans()),
                 Iec60268Part17::detector,
                 Quantity.LEVEL_VOLUME,
                 Quantity.LEVEL_VOLUME_MAXIMUM,
@@ -91,6 +106,7 @@ public final class BallisticMeter {
             double sampleRateHz, DoubleFunction<Detector> detectorForRate, String method) {
         return new BallisticMeter(
                 sampleRateHz,
+                Optional.empty(), // it is to see every peak
                 detectorForRate,
                 Quantity.LEVEL_PROGRAMME_PEAK,
                 Quantity.LEVEL_PROGRAMME_PEAK_MAXIMUM,
@@ -138,7 +154,10 @@ public final class BallisticMeter {
         if (invalid) {
             return;
         }
-        int count = oversampler.process(input, 0, length, indication, 0);
+        int count = oversampler.process(input, 0, length, oversampled, 0);
+        if (means.isPresent()) {
+            count = means.get().process(oversampled, 0, count, indication, 0);
+        }
         detector.process(indication, 0, indication, 0, count);
         statistics.process(indication, 0, count);
         if (count > 0) {
@@ -155,14 +174,14 @@ public final class BallisticMeter {
         Reading highest = reading(maximumQuantity, statistics.maximum());
         return List.of(
                 reading(quantity, latest),
-                highest.isValid() ? highest.atTime(statistics.maximumAt() / oversampler.outputRateHz()) : highest);
+                highest.isValid() ? highest.atTime(statistics.maximumAt() / indicationRateHz) : highest);
     }
 
     private Reading reading(Quantity which, double rms) {
         if (invalid) {
             return Reading.without(which, Status.INVALID_INPUT, method);
         }
-        if (statistics.count() < SETTLING_SECONDS * oversampler.outputRateHz()) {
+        if (statistics.count() < SETTLING_SECONDS * indicationRateHz) {
             return Reading.without(which, Status.SETTLING, method);
         }
         OptionalDouble dbfs = DigitalLevel.dbfsAboveSilence(rms);
@@ -174,6 +193,9 @@ public final class BallisticMeter {
     /** Puts the meter to rest. */
     public void reset() {
         oversampler.reset();
+        if (means.isPresent()) {
+            means.get().reset();
+        }
         detector.reset();
         statistics.reset();
         latest = 0;

@@ -27,6 +27,11 @@ import org.tapemetrology.core.quantity.Status;
  * <p>Uncertainty and time needed are given from 10 s on. Of a level that forgets its past within 0.5 s (by e), an
  * interval of 95 % then holds the true level in about 94 of 100 recordings, at 20 s and more in 95. One that wanders more
  * slowly than a tenth of the recording is not seen to do so. Never NaN. Memory does not grow. Thread-confined.
+ *
+ * <p>A level that is not finite, or a power of 0, is an {@code IllegalArgumentException}. Settling and cost: the
+ * level is there from the first window on, the rest from 10 s on.
+ *
+ * <p>Not for a level that somebody is changing: {@link org.tapemetrology.core.fit.SteadyMean} follows.
  */
 public final class SteadyLevel {
     /** Length of a window in s. */

@@ -27,6 +27,12 @@ import org.tapemetrology.core.quantity.WarningCode;
  *
  * <p>Of the whole recording some hundred bytes a segment are kept, and at most 8192 segments. Bit-identical for any block
  * size. A sample that is not finite ends what is looked at, and a warning says so. Never NaN. Thread-confined.
+ *
+ * <p>Times are in seconds of the recording, levels in dBFS. The method is this library's own; no standard has one.
+ *
+ * <p>Settling and cost: an answer comes at any time, of the steps that are over by then.
+ *
+ * <p>Not for a programme that is not known, nor for a machine that is further off speed.
  */
 public final class ProgrammeRecogniser {
     /** Lowest sampling rate in Hz. */

@@ -19,6 +19,10 @@ import org.tapemetrology.core.quantity.Status;
  * standard deviation {@code 1/sqrt(0.947 B T)}, 0.947 being the part of the time that half-overlapping Hann windows use.
  * Fewer than three frames are {@link Status#INSUFFICIENT_DATA}; a band without power is {@link Status#NO_CARRIER}. Never
  * NaN. Feed the noise alone. Memory does not grow. Thread-confined.
+ *
+ * <p>Settling and cost: three frames, some 3 s; low bands need longer, as their uncertainty says.
+ *
+ * <p>Not for hum or tones in the recording, which count as noise of their band.
  */
 public final class NoiseResponse extends ResponseMeter {
     /** What was sent. */

@@ -18,6 +18,11 @@ import org.tapemetrology.core.quantity.Status;
  * <p>Readings are bit-identical for any block size. A sample that is not finite makes every reading
  * {@link Status#INVALID_INPUT} until {@link #reset()}. Three or more consecutive samples at full scale are an overload.
  * Thread-confined: one thread at a time, without locks.
+ *
+ * <p>Settling and cost: by the kind, see each of them. A response re a reference frequency is that of IEC 60094-3
+ * (from memory).
+ *
+ * <p>Not for a signal of another kind than the meter is for: whatever is fed counts.
  */
 public abstract sealed class ResponseMeter
         permits SteppedToneResponse, MultitoneResponse, NoiseResponse, SweepResponse {
@@ -114,10 +119,22 @@ public abstract sealed class ResponseMeter
      * @param length number of samples
      */
     public final void accept(float[] samples, int offset, int length) {
-        for (int done = 0; done < length; done += CONVERSION_BLOCK) {
-            int part = Math.min(CONVERSION_BLOCK, length - done);
+        acceptInterleaved(samples, offset, length, 1);
+    }
+
+    /**
+     * Takes one channel of interleaved samples.
+     *
+     * @param interleaved samples of all channels in turn, full scale 1
+     * @param offset the first sample of the channel
+     * @param frames number of frames
+     * @param channels number of channels, at least 1
+     */
+    public final void acceptInterleaved(float[] interleaved, int offset, int frames, int channels) {
+        for (int done = 0; done < frames; done += CONVERSION_BLOCK) {
+            int part = Math.min(CONVERSION_BLOCK, frames - done);
             for (int i = 0; i < part; i++) {
-                conversion[i] = samples[offset + done + i];
+                conversion[i] = interleaved[offset + (done + i) * channels];
             }
             accept(conversion, 0, part);
         }

@@ -24,9 +24,19 @@ import org.tapemetrology.core.quantity.Status;
  * <p>A frequency that the recording does not reach or reaches from one side only is {@link Status#INSUFFICIENT_DATA};
  * where the sweep should be and does not stand 6 dB above the noise, {@link Status#NO_CARRIER}, and so is all of a
  * recording without a sweep. Never NaN. Feed the sweep alone; of several the one that is found over most of its length
- * counts. A sweep passes each frequency once: what the level wanders by more slowly than that cannot be told from the
- * response, so no uncertainty is stated, and the mean of several sweeps is better. Memory does not grow.
- * Thread-confined.
+ * counts. Memory does not grow. Thread-confined.
+ *
+ * <p><b>Uncertainty.</b> A sweep passes each frequency once. How the level jumps is told by third differences of the levels of
+ * frames half an octave apart, to which slope and curvature of the response add nothing: of a level whose correlation falls
+ * by e while the sweep passes half an octave, they have {@value #DIFFERENCE} times the variance, and the middle of the parabola
+ * has {@value #MIDDLE} of it (computed). The median of their squares is taken, so that corners of the response, which are
+ * few, do not count. Where the level jumps faster, too much is stated: up to 2.5 times for what changes from frame to frame.
+ * Where it jumps more slowly, too little: that cannot be told from the response, and the mean of several slower sweeps is
+ * better. A level of another frequency near the reference shares frames with it and is better known than stated.
+ *
+ * <p>Settling and cost: the whole sweep, at most 120 s.
+ *
+ * <p>Not for a sweep of another law.
  */
 public final class SweepResponse extends ResponseMeter {
     /** Length of a frame over the time in which the frequency grows by e: about half a third octave. */
@@ -49,6 +59,17 @@ public final class SweepResponse extends ResponseMeter {
     private static final double REACH = 1.5 * ThirdOctaves.WIDTH;
 
     private static final int LEAST_FRAMES = 4;
+
+    /** Of an exponential correlation: {@code 20 - 30/e + 12/e^2 - 2/e^3}. */
+    static final double DIFFERENCE = 10.49;
+    /** The mean of an exponential correlation under the weights of the parabola's middle. */
+    static final double MIDDLE = 0.847;
+    /** Median of the square of a normal variable over its variance. */
+    private static final double MEDIAN_OF_SQUARES = 0.4549;
+    /** How many values a median is worth, of as many for a standard deviation (P. J. Huber, "Robust Statistics", from memory). */
+    private static final double MEDIAN_EFFICIENCY = 0.37;
+
+    private static final int LEAST_DIFFERENCES = 12;
     /** Frames up to this distance share samples with a frame or touch it. */
     private static final int NEIGHBOURS = 2;
     /** Part of the distance between frames by which one may reach beyond the sweep, where the window is nearly closed. */
@@ -160,10 +181,37 @@ public final class SweepResponse extends ResponseMeter {
             return levels;
         }
         double[] decibels = decibels(frames);
+        Scatter scatter = scatter(decibels);
         for (double frequencyHz : frequenciesHz) {
-            levels.add(level(frames, decibels, frequencyHz));
+            levels.add(level(frames, decibels, scatter, frequencyHz));
         }
         return levels;
+    }
+
+    /** How well a level is known: variance of the power over its square; without degrees of freedom where that is not known. */
+    private record Scatter(double relativeVariance, double degreesOfFreedom) {}
+
+    private Scatter scatter(double[] decibels) {
+        int apart = (int) Math.max(1, Math.round(REACH / ridge.slope()));
+        double[] squares = new double[Math.max(0, decibels.length - 3 * apart)];
+        int count = 0;
+        for (int i = 0; i < squares.length; i++) {
+            double difference =
+                    decibels[i + 3 * apart] - decibels[i] + 3 * (decibels[i + apart] - decibels[i + 2 * apart]);
+            if (Double.isFinite(difference)) {
+                squares[count++] = difference * difference;
+            }
+        }
+        if (count < Math.max(LEAST_DIFFERENCES, 2 * apart)) {
+            return new Scatter(0, 0);
+        }
+        Arrays.sort(squares, 0, count);
+        double variance = squares[count / 2] / MEDIAN_OF_SQUARES / DIFFERENCE;
+        double perDecibel = StrictMath.log(10) / 10;
+        // Levels and reference share one estimate, so that their difference has as many degrees of freedom as it, not
+        // twice.
+        return new Scatter(
+                MIDDLE * variance * perDecibel * perDecibel, Math.max(1, MEDIAN_EFFICIENCY * count / apart) / 2);
     }
 
     /** Whether the sweep as sent fills a frame. */
@@ -201,7 +249,7 @@ public final class SweepResponse extends ResponseMeter {
         return power > LEAST_TO_NOISE * noise ? 10 * StrictMath.log10(power) : Double.NEGATIVE_INFINITY;
     }
 
-    private ToneLevel level(SweepFrames frames, double[] decibels, double frequencyHz) {
+    private ToneLevel level(SweepFrames frames, double[] decibels, Scatter scatter, double frequencyHz) {
         double middle = ridge.frameAt(StrictMath.log(ridge.speedRatio() * frequencyHz / binHz()));
         double reach = REACH / ridge.slope();
         LinearLeastSquares parabola = new LinearLeastSquares(3);
@@ -224,7 +272,12 @@ public final class SweepResponse extends ResponseMeter {
         }
         if (before > 0 && after > 0 && before + after >= LEAST_FRAMES) {
             double level = parabola.solve().coefficient(0);
-            return new ToneLevel(frequencyHz, StrictMath.pow(10, level / 10), Status.VALID);
+            return new ToneLevel(
+                    frequencyHz,
+                    StrictMath.pow(10, level / 10),
+                    Status.VALID,
+                    scatter.relativeVariance(),
+                    scatter.degreesOfFreedom());
         }
         boolean reached = middle - reach >= frames.first() - 1 && middle + reach <= frames.end();
         return ToneLevel.without(frequencyHz, reached ? Status.NO_CARRIER : Status.INSUFFICIENT_DATA);

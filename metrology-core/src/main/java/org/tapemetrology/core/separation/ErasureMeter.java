@@ -25,6 +25,10 @@ import org.tapemetrology.core.tone.FrameSpectrum;
  * that is not known to 2.2 dB has the status {@code insufficient-data} and a method that names the limit: it takes a
  * longer recording. A sample that is not finite makes the reading {@code invalid-input} until {@link #reset()}.
  * Thread-confined.
+ *
+ * <p>Settling and cost: a weaker residue takes a longer recording. Memory does not grow.
+ *
+ * <p>Not for a tone that stands on a harmonic of the mains, nor without a recording of the tone before it was erased.
  */
 public final class ErasureMeter {
     /** Lower ones leave no room for the noise below them. */

@@ -26,6 +26,11 @@ import org.tapemetrology.core.quantity.Status;
  * scatter of the frames. An echo that does not stand 10 dB above the noise in its band, or is not known to 2.2 dB, has the
  * status {@code insufficient-data} and a method that names the limit, and so has one whose pause is too short. A sample
  * that is not finite makes every reading {@code invalid-input} until {@link #reset()}. Thread-confined.
+ *
+ * <p>Settling and cost: 2 s at least, and a turn of the pack before and after the burst. No text of a standard for it
+ * was at hand.
+ *
+ * <p>Not for programme, nor for bursts that follow each other within a turn.
  */
 public final class PrintThroughMeter {
     private static final double SHORTEST_SECONDS = 0.3;

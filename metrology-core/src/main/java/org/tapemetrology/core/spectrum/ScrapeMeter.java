@@ -9,6 +9,13 @@ import org.tapemetrology.core.internal.Require;
  * Takes the deviation of a tone as it comes and keeps the mean spectrum of its scrape band, from 200 Hz up: multitaper
  * densities of consecutive records of one second. Memory does not grow, results do not depend on the blocks.
  * Thread-confined.
+ *
+ * <p>Deviations are in Hz, the spectrum in %<sup>2</sup>/Hz. A value that is not finite makes the spectrum so. The
+ * method is this library's own: no standard has one for scrape flutter.
+ *
+ * <p>Settling and cost: the first whole second, and seven transforms a second.
+ *
+ * <p>Not for what lies below 200 Hz: {@link FlutterSpectrum}.
  */
 public final class ScrapeMeter {
     /** Lower end of the scrape band in Hz. */

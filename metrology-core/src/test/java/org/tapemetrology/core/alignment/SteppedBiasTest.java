@@ -67,6 +67,25 @@ class SteppedBiasTest {
         assertThat(errors.getMean()).isCloseTo(0, within(0.2));
     }
 
+    /** The law of the means of many curves: the mean square of the errors is what was foretold, within a third. */
+    @Test
+    void howWellItIsKnownIsToldByTheScatterOfTheTakes() {
+        double errors = 0;
+        double foretold = 0;
+        int known = 0;
+        for (int seed = 0; seed < 100; seed++) {
+            SteppedBias stepped = stepped(-6, 0.4, new Random(seed));
+            if (stepped.deviation().isPresent()) {
+                errors += Math.pow(stepped.target().orElseThrow(), 2);
+                foretold += Math.pow(stepped.deviation().orElseThrow(), 2);
+                known++;
+            }
+        }
+        assertThat(known).isGreaterThan(90);
+        // A mean square of 100 is known to 14 % (sqrt(2/100)); the jackknife is known to be a little too large.
+        assertThat(Math.sqrt(foretold / errors)).isBetween(0.8, 1.6);
+    }
+
     @Test
     void withoutJumpsItIsFoundToATenthOfADecibel() {
         // A cubic is not quite the law.
