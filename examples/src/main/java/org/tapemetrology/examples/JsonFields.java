@@ -57,7 +57,11 @@ final class JsonFields {
         }
         byte[] bytes = Files.readAllBytes(file);
         try {
-            return PARSER.mapFrom(bytes);
+            Map<String, Object> read = PARSER.mapFrom(bytes);
+            if (read == null) {
+                throw new IOException(file + ": is null, not an object");
+            }
+            return read;
         } catch (JsonProcessingException wrong) {
             throw new IOException(
                     String.format(
