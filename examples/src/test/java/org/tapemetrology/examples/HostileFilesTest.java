@@ -50,9 +50,8 @@ class HostileFilesTest {
 
     @Test
     void aProgrammeHasABoundedNumberOfSteps() throws IOException {
-        String step = "{\"name\":\"s%d\",\"kind\":\"pause\",\"seconds\":10}";
         String[] steps = new String[5000];
-        Arrays.setAll(steps, i -> String.format(step, i));
+        Arrays.setAll(steps, i -> "{\"name\":\"s" + i + "\",\"kind\":\"pause\",\"seconds\":10}");
         Path file = Files.writeString(
                 folder.resolve("long.json"), "{\"name\":\"long\",\"steps\":[" + String.join(",", steps) + "]}");
         assertThatThrownBy(() -> ProgrammeFile.named(file.toString()))

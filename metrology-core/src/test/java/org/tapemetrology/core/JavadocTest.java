@@ -32,7 +32,7 @@ class JavadocTest {
             "what it does with a sample that is not finite",
             Pattern.compile("not\\s+finite|no\\s+finite|non-finite|NaN"),
             "which threads may use it",
-            Pattern.compile("Thread-confined"));
+            Pattern.compile("[Tt]hread-confined"));
 
     private static final Map<String, Pattern> RULES_OF_A_METER = Map.of(
             "unit",

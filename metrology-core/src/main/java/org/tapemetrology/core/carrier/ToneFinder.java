@@ -27,6 +27,7 @@ public final class ToneFinder {
     private static final double HARMONIC_RATIO = 0.015;
 
     private static final int LINE_BINS = 3;
+    private static final int HIGHEST_HARMONIC = 4;
     private static final double SILENCE_POWER = 1e-12;
 
     private final double sampleRateHz;
@@ -91,7 +92,23 @@ public final class ToneFinder {
             return Optional.empty();
         }
         double frequency = centroid(strongest - width, strongest + width) * sampleRateHz / length;
-        return Optional.of(new FoundTone(frequency, second(strongest, width, from, to)));
+        OptionalDouble fundamental = fundamental(strongest, width, tone);
+        return Optional.of(
+                new FoundTone(frequency, fundamental.isPresent() ? fundamental : second(strongest, width, from, to)));
+    }
+
+    /**
+     * A stronger tone at a half, a third or a quarter of the frequency, below the range that counts: then what was found is a harmonic
+     * of it, as of a tape at half speed.
+     */
+    private OptionalDouble fundamental(int harmonic, int width, double tone) {
+        for (int order = 2; order <= HIGHEST_HARMONIC; order++) {
+            int bin = Math.round((float) harmonic / order);
+            if (bin > 2 * LINE_BINS && sum(bin - width / order - 1, bin + width / order + 1) > tone) {
+                return OptionalDouble.of(bin * sampleRateHz / length);
+            }
+        }
+        return OptionalDouble.empty();
     }
 
     private double meanSquare(float[] samples, int offset) {

@@ -14,6 +14,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
 import org.junit.jupiter.params.provider.MethodSource;
+import org.junit.jupiter.params.provider.ValueSource;
 import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Status;
@@ -25,6 +26,7 @@ import org.tapemetrology.signals.FmTone;
 import org.tapemetrology.signals.Hum;
 import org.tapemetrology.signals.PinkNoise;
 import org.tapemetrology.signals.Quantiser;
+import org.tapemetrology.signals.SampledSignal;
 import org.tapemetrology.signals.Signal;
 import org.tapemetrology.signals.WhiteNoise;
 
@@ -134,6 +136,22 @@ class DisturbedToneTest {
                 measure(tone.plus(FmTone.builder(3000).amplitude(0.0075).build()), RATE, 12);
         assertThat(status(measured, Quantity.FLUTTER_WEIGHTED_RMS)).isEqualTo(Status.AMBIGUOUS);
         assertThat(measured.warnsOf(WarningCode.SECOND_TONE)).isTrue();
+    }
+
+    /** The second harmonic of half the tone stands where the tone is looked for; the third of a third, too. */
+    @ParameterizedTest
+    @ValueSource(ints = {2, 3})
+    void aTapeAtHalfSpeedIsNotMeasuredByItsHarmonic(int order) {
+        FmTone tone = FmTone.builder(3150.0 / order)
+                .amplitude(0.4)
+                .harmonic(order, 0.01)
+                .build();
+        Measurement measured = Recordings.measure(
+                SampledSignal.of(tone, RATE),
+                12,
+                ToneMeter.builder(RATE).nominalHz(3150).build());
+        assertThat(status(measured, Quantity.FLUTTER_WEIGHTED_RMS)).isEqualTo(Status.AMBIGUOUS);
+        assertThat(status(measured, Quantity.SPEED_ERROR)).isEqualTo(Status.AMBIGUOUS);
     }
 
     @Test
