@@ -3,6 +3,7 @@ package org.tapemetrology.examples;
 
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.jr.ob.JSON;
+import java.io.CharConversionException;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -62,6 +63,8 @@ final class JsonFields {
                 throw new IOException(file + ": is null, not an object");
             }
             return read;
+        } catch (CharConversionException wrong) {
+            throw new IOException(file + ": is no text in UTF-8, UTF-16 or UTF-32: " + wrong.getMessage(), wrong);
         } catch (JsonProcessingException wrong) {
             throw new IOException(
                     String.format(
