@@ -26,6 +26,9 @@ class InvariancePropertiesTest {
     private static final int RATE = 8000;
     private static final double SECONDS = 9;
     private static final int TRIES = 6;
+    /** The build draws the same machines each time; without it others are searched. */
+    private static final String SEED = "20261128";
+
     private static final List<Quantity> FLUTTER = List.of(
             Quantity.FLUTTER_WEIGHTED_QUASI_PEAK,
             Quantity.FLUTTER_WEIGHTED_TWO_SIGMA,
@@ -89,7 +92,7 @@ class InvariancePropertiesTest {
     }
 
     /** A gain of a power of two is exact in floating point: speed and flutter are the same to the last bit but for rounding. */
-    @Property(tries = TRIES)
+    @Property(tries = TRIES, seed = SEED)
     void gainMovesTheLevelAlone(
             @ForAll("machines") Machine machine, @ForAll @IntRange(min = 1, max = 10) int halvings) {
         float[] samples = machine.recording(RATE);
@@ -105,7 +108,7 @@ class InvariancePropertiesTest {
                 .isCloseTo(20 * StrictMath.log10(2) * halvings, within(1e-9));
     }
 
-    @Property(tries = TRIES)
+    @Property(tries = TRIES, seed = SEED)
     void polarityChangesNothing(@ForAll("machines") Machine machine) {
         float[] samples = machine.recording(RATE);
         // A change of sign is exact, and no stage knows which way is up.
@@ -120,7 +123,7 @@ class InvariancePropertiesTest {
         }
     }
 
-    @Property(tries = TRIES)
+    @Property(tries = TRIES, seed = SEED)
     void swappedChannelsSwapTheirReadings(@ForAll("machines") Machine one, @ForAll("machines") Machine two) {
         float[] first = one.recording(RATE);
         float[] second = scaled(two.recording(RATE), 0.5f);
@@ -133,7 +136,7 @@ class InvariancePropertiesTest {
         assertThat(value(swapped, Quantity.CHANNEL_BALANCE)).isEqualTo(-value(straight, Quantity.CHANNEL_BALANCE));
     }
 
-    @Property(tries = TRIES)
+    @Property(tries = TRIES, seed = SEED)
     void silenceBeforeTheToneChangesNothing(
             @ForAll("machines") Machine machine, @ForAll @IntRange(min = 1, max = 16_000) int before) {
         float[] samples = machine.recording(RATE);
@@ -142,7 +145,7 @@ class InvariancePropertiesTest {
         assertSame(measured(RATE, later), measured(RATE, samples));
     }
 
-    @Property(tries = TRIES)
+    @Property(tries = TRIES, seed = SEED)
     void anySamplingRateReadsTheSame(
             @ForAll("machines") Machine machine, @ForAll @IntRange(min = 8500, max = 48_000) int rate) {
         assertSame(measured(rate, machine.recording(rate)), measured(RATE, machine.recording(RATE)));

@@ -3,6 +3,7 @@ package org.tapemetrology.core.filter;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.DoubleUnaryOperator;
 import org.apache.commons.math3.analysis.solvers.LaguerreSolver;
 import org.apache.commons.math3.complex.Complex;
@@ -21,6 +22,8 @@ final class RationalCorrection {
     private static final int GRID = 200;
     /** The weights settle to rounding after some five. */
     private static final int PASSES = 12;
+    /** Parts of the band that are tried, one after the other; all hold the {@link MatchedFilter#reachHz() reach}. */
+    private static final double[] PARTS = {1, 0.99, 1.01, 0.98, 1.02, 0.97, 1.03, 0.96, 1.04, 0.95, 1.05};
 
     private final List<Root> zeros;
     private final List<Root> poles;
@@ -39,6 +42,20 @@ final class RationalCorrection {
      * @return the roots
      */
     static RationalCorrection design(double bandHz, double sampleRateHz, DoubleUnaryOperator wanted) {
+        for (int degree = DEGREE; degree >= 1; degree--) {
+            for (double part : PARTS) {
+                Optional<RationalCorrection> fitted = fitted(degree, part * bandHz, sampleRateHz, wanted);
+                if (fitted.isPresent()) {
+                    return fitted.get();
+                }
+            }
+        }
+        throw new IllegalStateException("the fitted magnitude has roots on the unit circle at " + sampleRateHz + " Hz");
+    }
+
+    /** At some sampling rates the fit has a root on the unit circle, beyond the band; over another band or of a lower degree it has none. */
+    private static Optional<RationalCorrection> fitted(
+            int degree, double bandHz, double sampleRateHz, DoubleUnaryOperator wanted) {
         double[] cosine = new double[GRID];
         double[] square = new double[GRID];
         for (int i = 0; i < GRID; i++) {
@@ -48,37 +65,43 @@ final class RationalCorrection {
             double magnitude = wanted.applyAsDouble(frequencyHz);
             square[i] = magnitude * magnitude;
         }
-        double[] numerator = new double[DEGREE + 1];
-        double[] denominator = {1, 0, 0, 0};
+        double[] numerator = new double[degree + 1];
+        double[] denominator = new double[degree + 1];
+        denominator[0] = 1;
         for (int pass = 0; pass < PASSES; pass++) {
             fit(cosine, square, numerator, denominator);
         }
-        return new RationalCorrection(insideCircle(numerator), insideCircle(denominator));
+        Optional<List<Root>> zeros = insideCircle(numerator);
+        Optional<List<Root>> poles = insideCircle(denominator);
+        return zeros.isPresent() && poles.isPresent()
+                ? Optional.of(new RationalCorrection(zeros.get(), poles.get()))
+                : Optional.empty();
     }
 
     /** Fits {@code numerator - square denominator = 0} over the square and the denominator given, re 1. */
     private static void fit(double[] cosine, double[] square, double[] numerator, double[] denominator) {
-        DMatrixRMaj rows = new DMatrixRMaj(GRID, 2 * DEGREE + 1);
+        int degree = numerator.length - 1;
+        DMatrixRMaj rows = new DMatrixRMaj(GRID, 2 * degree + 1);
         DMatrixRMaj right = new DMatrixRMaj(GRID, 1);
         for (int i = 0; i < GRID; i++) {
             double weight = 1 / (square[i] * value(denominator, cosine[i]));
             double power = weight;
-            for (int k = 0; k <= DEGREE; k++) {
+            for (int k = 0; k <= degree; k++) {
                 rows.set(i, k, power);
                 if (k > 0) {
-                    rows.set(i, DEGREE + k, -square[i] * power);
+                    rows.set(i, degree + k, -square[i] * power);
                 }
                 power *= cosine[i];
             }
             right.set(i, 0, square[i] * weight);
         }
-        DMatrixRMaj fitted = new DMatrixRMaj(2 * DEGREE + 1, 1);
+        DMatrixRMaj fitted = new DMatrixRMaj(2 * degree + 1, 1);
         if (!CommonOps_DDRM.solve(rows, right, fitted)) {
-            throw new IllegalStateException("no rational fit of degree " + DEGREE);
+            throw new IllegalStateException("no rational fit of degree " + degree);
         }
-        for (int k = 0; k <= DEGREE; k++) {
+        for (int k = 0; k <= degree; k++) {
             numerator[k] = fitted.get(k);
-            denominator[k] = k == 0 ? 1 : fitted.get(DEGREE + k);
+            denominator[k] = k == 0 ? 1 : fitted.get(degree + k);
         }
     }
 
@@ -90,14 +113,15 @@ final class RationalCorrection {
         return sum;
     }
 
-    private static List<Root> insideCircle(double[] polynomial) {
+    /** Empty where one lies on the circle. */
+    private static Optional<List<Root>> insideCircle(double[] polynomial) {
         List<Root> roots = new ArrayList<>();
         for (Complex x : new LaguerreSolver().solveAllComplex(polynomial, 0)) {
             Complex root = x.multiply(x).subtract(1).sqrt();
             Complex z = x.add(root).abs() < 1 ? x.add(root) : x.subtract(root);
             boolean real = Math.abs(x.getImaginary()) < 1e-9 * x.abs();
             if (!(z.abs() < 1 - 1e-6)) {
-                throw new IllegalStateException("the fitted magnitude has a root on the unit circle, at " + z);
+                return Optional.empty();
             }
             if (real) {
                 roots.add(Root.real(z.getReal()));
@@ -105,7 +129,7 @@ final class RationalCorrection {
                 roots.add(Root.pair(z.getReal(), z.getImaginary()));
             }
         }
-        return roots;
+        return Optional.of(roots);
     }
 
     List<Root> zeros() {
