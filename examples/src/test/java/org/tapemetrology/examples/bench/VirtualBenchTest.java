@@ -57,9 +57,9 @@ class VirtualBenchTest {
         return new Aligned(seed, machine, guide, TruthCheck.wrong(machine, bench.plan()));
     }
 
-    /** A mono machine of two heads and a stereo one of three; the study takes two hundred. */
+    /** A mono machine of two heads; the demonstration's test takes a stereo one, the study two hundred of all kinds. */
     @ParameterizedTest
-    @ValueSource(longs = {0, 5})
+    @ValueSource(longs = 0)
     void aMaladjustedMachineEndsInsideItsLimits(long seed) {
         VirtualRecorder machine = VirtualRecorder.maladjusted(seed);
         assertThat(TruthCheck.wrong(machine, new VirtualBench(machine, 0).plan()))
