@@ -27,6 +27,9 @@ public final class ToneFinder {
     private static final double HARMONIC_RATIO = 0.015;
 
     private static final int LINE_BINS = 3;
+    /** Below, two lines are a good part of the few between 0.7 and 1.4 times their frequency, and noise makes such. */
+    private static final int LEAST_BIN_OF_TWO = 100;
+
     private static final int HIGHEST_HARMONIC = 4;
     private static final double SILENCE_POWER = 1e-12;
 
@@ -88,13 +91,31 @@ public final class ToneFinder {
         int width = Math.max(LINE_BINS, (int) (HALF_WIDTH * strongest));
         double tone = sum(strongest - width, strongest + width);
         double around = sum((int) (0.7 * strongest), (int) (1.4 * strongest));
+        double frequency = centroid(strongest - width, strongest + width) * sampleRateHz / length;
         if (!(tone > LEAST_PROMINENCE * (around - tone)) || tone == 0) {
+            return neighbour(strongest, width, tone, around)
+                    .map(other -> new FoundTone(frequency, OptionalDouble.of(other * sampleRateHz / length)));
+        }
+        OptionalDouble fundamental = fundamental(strongest, width, tone);
+        // A second tone counts wherever tones are looked for, also outside the range of the first.
+        int lowest = Math.min(from, (int) Math.ceil(bin(CarrierBand.LOWEST_FOUND_HZ)));
+        int highest = Math.max(to, (int) Math.floor(bin((sampleRateHz - CarrierBand.LOWEST_FOUND_HZ) / 2)));
+        return Optional.of(new FoundTone(
+                frequency,
+                fundamental.isPresent()
+                        ? fundamental
+                        : second(strongest, width, lowest, Math.min(highest, power.length - 1 - LINE_BINS))));
+    }
+
+    /** The bin of a second tone near the first, with which it stands out where it does not alone. */
+    private Optional<Integer> neighbour(int first, int width, double tone, double around) {
+        if (first < LEAST_BIN_OF_TWO) {
             return Optional.empty();
         }
-        double frequency = centroid(strongest - width, strongest + width) * sampleRateHz / length;
-        OptionalDouble fundamental = fundamental(strongest, width, tone);
-        return Optional.of(
-                new FoundTone(frequency, fundamental.isPresent() ? fundamental : second(strongest, width, from, to)));
+        int to = Math.min(power.length - 1 - LINE_BINS, (int) (1.4 * first));
+        int other = strongest((int) (0.7 * first), to, first, width + LINE_BINS);
+        double both = other < 0 ? 0 : tone + sum(other - LINE_BINS, other + LINE_BINS);
+        return both > LEAST_PROMINENCE * (around - both) ? Optional.of(other) : Optional.empty();
     }
 
     /**
@@ -168,7 +189,7 @@ public final class ToneFinder {
 
     /**
      * Another tone: near the first one a line without its mirror image on the other side, which flutter always has;
-     * farther off, in the range that counts, any line that stands out and is no harmonic.
+     * farther off any line that stands out and is no harmonic.
      */
     private OptionalDouble second(int first, int width, int from, int to) {
         double line = sum(first - LINE_BINS, first + LINE_BINS);

@@ -31,10 +31,7 @@ final class FlutterReport {
     private static final double LONGEST_GAP_SECONDS = 1;
     private static final double SECOND_TONE_SHARE = 0.5;
     /** A second tone adds in power too. */
-    private static final double SECOND_TONE_WORTH_A_WARNING = 0.1;
-
-    /** What chance makes of the correlation of some hundred windows is a hundredth of that. */
-    private static final double LEAST_SHARE = 0.05;
+    private static final double SECOND_TONE_WORTH_A_WARNING = 0.05;
 
     /** Noise adding in power: 0.1 makes a figure read 5 % high. */
     private static final double NOISE_WORTH_A_WARNING = 0.05;
@@ -118,7 +115,10 @@ final class FlutterReport {
                     "frequency and amplitude move together, as they do where a second tone stands beside the first");
             return;
         }
-        warnOfSecondTone(meter, toPercent);
+        // A glide carries the tone to the edge of the filters, where its amplitude falls with it.
+        if (!stretch.ends().glidesAtFirst() && !stretch.ends().glidesAtLast()) {
+            warnOfSecondTone(meter, toPercent);
+        }
         weightedNoise = meter.weightedNoiseHz() * toPercent;
         flatNoise = meter.flatNoiseHz() * toPercent;
         figures(meter.bands(), stretch.startSeconds(), toPercent);
@@ -231,17 +231,20 @@ final class FlutterReport {
     private void warnOfSecondTone(FlutterMeter meter, double toPercent) {
         FlutterBands bands = meter.bands();
         double explained = meter.secondTone().explainedHz();
-        double flat = Math.max(
-                bands.flat().rms().orElse(0),
-                NabEdition1965.AVERAGE_TO_RMS * bands.nab().statistic().value().orElse(0));
-        if (meter.secondTone().share() > LEAST_SHARE
+        // Wow, which a second tone has no part in, is left out.
+        double flutter = bands.flutter()
+                .statistic()
+                .rms()
+                .orElseGet(() -> NabEdition1965.AVERAGE_TO_RMS
+                        * bands.nab().statistic().value().orElse(0));
+        if (meter.secondTone().isBeyondChance()
                 && explained * toPercent > NEGLIGIBLE_PERCENT
-                && explained * explained > SECOND_TONE_WORTH_A_WARNING * flat * flat) {
+                && explained * explained > SECOND_TONE_WORTH_A_WARNING * flutter * flutter) {
             lines.warn(
                     WarningCode.SECOND_TONE,
                     "a weak second tone may make up about %.4f %% of the unweighted flutter of %.4f %% RMS",
                     explained * toPercent,
-                    flat * toPercent);
+                    flutter * toPercent);
         }
     }
 

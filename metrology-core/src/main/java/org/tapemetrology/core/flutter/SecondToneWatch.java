@@ -9,8 +9,8 @@ import org.tapemetrology.core.internal.Sums;
  * moment. Flutter leaves the amplitude alone, and noise moves both independently. So the squared correlation of power
  * and deviation is the share of the deviation that a second tone explains.
  *
- * <p>Both are averaged over a millisecond and correlated over windows of 50 ms with their straight line taken out, so that
- * slow changes of level, which may go with slow changes of speed, do not count. Tones nearer than some 20 Hz are therefore
+ * <p>Both are averaged over a millisecond and correlated over windows of 50 ms with their parabola taken out, so that
+ * slow changes of level, which may go with slow changes of speed, do not count. Tones nearer than some 30 Hz are therefore
  * not told apart. A splice turns the phase at once, and power and deviation jump together: a window that moves much more
  * than those before it counts as a few of them, so a tone that stays is told and a splice is not taken for one.
  */
@@ -22,6 +22,8 @@ final class SecondToneWatch {
     private static final double MOST_WINDOWS = 8;
 
     private static final int LEAST_WINDOWS = 10;
+    /** Chance makes a share of about one over the number of windows, and ten times that hardly ever. */
+    private static final double BEYOND_CHANCE = 10;
 
     private final Settling settling;
     private final int cellLength;
@@ -77,8 +79,8 @@ final class SecondToneWatch {
     private void addWindow() {
         int n = powers.length;
         double meanPower = Sums.of(powers, 0, n) / n;
-        takeLineOut(deviations);
-        takeLineOut(powers);
+        takeParabolaOut(deviations);
+        takeParabolaOut(powers);
         double perMean = 1 / meanPower;
         double ofDeviation = 0;
         double ofPower = 0;
@@ -105,19 +107,26 @@ final class SecondToneWatch {
         return Math.min(1, Math.min(most * varianceDeviation / ofDeviation, most * variancePower / ofPower));
     }
 
-    private static void takeLineOut(double[] values) {
-        int n = values.length;
-        double middle = (n - 1) / 2.0;
+    /** Takes mean, slope and curvature out, by polynomials that are orthogonal over the window. */
+    private static void takeParabolaOut(double[] values) {
+        double n = values.length;
+        double middle = (n - 1) / 2;
+        double offset = (n * n - 1) / 12;
         double sum = 0;
         double moment = 0;
-        for (int i = 0; i < n; i++) {
+        double curvature = 0;
+        for (int i = 0; i < values.length; i++) {
+            double x = i - middle;
             sum += values[i];
-            moment += (i - middle) * values[i];
+            moment += x * values[i];
+            curvature += (x * x - offset) * values[i];
         }
         double mean = sum / n;
-        double slope = moment * 12 / ((double) n * n * n - n);
-        for (int i = 0; i < n; i++) {
-            values[i] -= mean + slope * (i - middle);
+        double slope = moment / (n * offset);
+        double bend = curvature * 15 / (n * offset * (n * n - 4));
+        for (int i = 0; i < values.length; i++) {
+            double x = i - middle;
+            values[i] -= mean + slope * x + bend * (x * x - offset);
         }
     }
 
@@ -125,6 +134,11 @@ final class SecondToneWatch {
     double share() {
         double product = varianceDeviation * variancePower;
         return product > 0 ? covariance * covariance / product : 0;
+    }
+
+    /** Whether there are windows enough for chance to make less than {@link #share()}. */
+    boolean isBeyondChance() {
+        return share() * count > BEYOND_CHANCE * deviations.length;
     }
 
     /** RMS deviation in Hz that a second tone explains. */

@@ -18,8 +18,8 @@ final class StretchChoice {
     private int otherCount;
     private @Nullable FoundStretch best;
 
-    /** A stretch with its number, the second tone seen beside it and whether its level is known. */
-    record FoundStretch(int number, Stretch stretch, OptionalDouble secondHz, boolean clipped) {
+    /** A stretch with its number, the second tone seen beside it, the step of its samples (0: too fine), whether its level is known. */
+    record FoundStretch(int number, Stretch stretch, OptionalDouble secondHz, double step, boolean clipped) {
         private Summary summary() {
             return new Summary(stretch.startSeconds(), stretch.endSeconds(), stretch.meanHz());
         }
@@ -62,9 +62,11 @@ final class StretchChoice {
                 : carrierA;
     }
 
-    /** Whether a tone can be the carrier: any where the nominal frequency was given, else one near a published one. */
+    /** Whether a tone can be the carrier: one near the nominal frequency or, where that was not given, near a published one. */
     boolean isCarrier(double frequencyHz) {
-        return nominalHz.isPresent() || PublishedCarriers.nearest(frequencyHz).isPresent();
+        return nominalHz.isPresent()
+                ? Math.abs(frequencyHz / nominalHz.getAsDouble() - 1) <= PublishedCarriers.WITHIN
+                : PublishedCarriers.nearest(frequencyHz).isPresent();
     }
 
     /** The stretch that counts at this moment, with one that is still running or without. */

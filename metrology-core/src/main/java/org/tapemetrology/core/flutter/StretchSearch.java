@@ -36,6 +36,7 @@ final class StretchSearch {
     private int foundCount;
     private boolean inspected;
     private OptionalDouble currentSecondHz = OptionalDouble.empty();
+    private double currentStep;
     private OptionalDouble rejectedSecondHz = OptionalDouble.empty();
 
     /**
@@ -112,6 +113,7 @@ final class StretchSearch {
         Stretch stretch =
                 new Stretch(CarrierBand.of(sampleRateHz, frequency), (double) currentFedFrom / sampleRateHz, recorded);
         currentSecondHz = found.get().secondHz();
+        currentStep = 0;
         inspected = false;
         current = stretch;
         follow(stretch, currentFedFrom);
@@ -145,13 +147,14 @@ final class StretchSearch {
         }
     }
 
-    /** Looks once, with the tone well established, whether it is the only one. */
+    /** Looks once, with the tone well established, whether it is the only one, and how fine its samples are. */
     private void inspect() {
         inspected = true;
         long from = history.endIndex() - finder.length();
         currentSecondHz = finder.find(history.array(), history.position(from), findFromHz, findToHz)
                 .map(FoundTone::secondHz)
                 .orElse(OptionalDouble.empty());
+        currentStep = SampleStep.of(history.array(), history.position(from), finder.length());
     }
 
     private static double patienceSeconds(CarrierBand band) {
@@ -159,7 +162,7 @@ final class StretchSearch {
     }
 
     private void conclude(Stretch stretch) {
-        choice.ended(new FoundStretch(foundCount, stretch, currentSecondHz, overload.clipped()));
+        choice.ended(new FoundStretch(foundCount, stretch, currentSecondHz, currentStep, overload.clipped()));
         current = null;
         searchFrom = Math.round(stretch.endSeconds() * sampleRateHz);
         oldestForSearch = searchFrom;
@@ -169,7 +172,7 @@ final class StretchSearch {
     Optional<FoundStretch> running() {
         Stretch running = current;
         return running != null && running.found()
-                ? Optional.of(new FoundStretch(foundCount, running, currentSecondHz, overload.clipped()))
+                ? Optional.of(new FoundStretch(foundCount, running, currentSecondHz, currentStep, overload.clipped()))
                 : Optional.empty();
     }
 
@@ -234,6 +237,7 @@ final class StretchSearch {
         foundCount = 0;
         inspected = false;
         currentSecondHz = OptionalDouble.empty();
+        currentStep = 0;
         rejectedSecondHz = OptionalDouble.empty();
     }
 }

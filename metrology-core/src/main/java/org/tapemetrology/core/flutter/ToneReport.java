@@ -30,6 +30,10 @@ final class ToneReport {
     private static final double FLUCTUATION_SECONDS = 4;
 
     private static final double SPEED_WORTH_A_WARNING = 0.01;
+    /** Of 16 bits that is -64 dBFS; without dither the error of rounding is then 35 dB below the tone. */
+    private static final double LEAST_STEPS = 20;
+
+    private static final double WITHIN_OF_HARMONIC = 0.015;
 
     private final OptionalDouble givenNominalHz;
     private final StretchChoice choice;
@@ -54,7 +58,8 @@ final class ToneReport {
             everything(Status.INVALID_INPUT);
         } else if (counting.isEmpty()) {
             OptionalDouble rejected = search.rejectedSecondHz();
-            boolean two = rejected.isPresent() && choice.isCarrier(rejected.getAsDouble());
+            boolean two =
+                    rejected.isPresent() && (givenNominalHz.isPresent() || choice.isCarrier(rejected.getAsDouble()));
             everything(two ? Status.AMBIGUOUS : Status.NO_CARRIER);
             if (two) {
                 lines.warn(WarningCode.SECOND_TONE, "two tones at once: neither can be followed alone");
@@ -91,7 +96,8 @@ final class ToneReport {
         OptionalDouble nominal = givenNominalHz.isPresent() ? givenNominalHz : PublishedCarriers.nearest(meanHz);
         boolean two = nominal.isPresent()
                 && found.secondHz().isPresent()
-                && choice.isCarrier(found.secondHz().getAsDouble());
+                && (choice.isCarrier(found.secondHz().getAsDouble())
+                        || isHarmonicOf(found.secondHz().getAsDouble(), meanHz));
         lines.add(
                 TONE_FREQUENCY,
                 SPAN,
@@ -121,11 +127,18 @@ final class ToneReport {
                     "elsewhere two tones stand at once, of which neither can be followed; one is at about %.0f Hz",
                     search.rejectedSecondHz().getAsDouble());
         }
+        warnOfSteps(found);
         warnOfGaps(stretch);
         warnOfJumps(stretch);
         warnOfGlides(stretch);
         warnOfOtherStretches(stretch);
         warnOfFullScale();
+    }
+
+    /** Whether the tone may be a harmonic of a lower one that stands beside it, as on a tape that is played too slow. */
+    private static boolean isHarmonicOf(double lowerHz, double toneHz) {
+        double order = Math.rint(toneHz / lowerHz);
+        return order >= 2 && Math.abs(toneHz / lowerHz / order - 1) <= WITHIN_OF_HARMONIC;
     }
 
     private void speeds(Stretch stretch, double nominalHz) {
@@ -194,6 +207,16 @@ final class ToneReport {
                 level.rangeDb(),
                 level.rangeUncertainty());
         level.readings().forEach(lines::add);
+    }
+
+    private void warnOfSteps(FoundStretch found) {
+        double steps = Math.sqrt(found.stretch().meanPower()) / found.step();
+        if (steps < LEAST_STEPS) {
+            lines.warn(
+                    WarningCode.COARSE_STEPS,
+                    "the tone is only %.1f steps of the recording's resolution high: record it louder or with more bits",
+                    steps);
+        }
     }
 
     private void warnOfGaps(Stretch stretch) {

@@ -17,6 +17,8 @@ public enum WarningCode {
     SECOND_TONE("second-tone"),
     /** Samples at full scale, or a flat top. */
     OVERLOAD("overload"),
+    /** The test tone is a few steps of the file's resolution high: rounding is part of its figures, and clipping may hide. */
+    COARSE_STEPS("coarse-steps"),
     /** A sample that is no finite number. */
     INVALID_SAMPLE("invalid-sample"),
     /** Noise beside the test tone makes up part of a flutter figure. */

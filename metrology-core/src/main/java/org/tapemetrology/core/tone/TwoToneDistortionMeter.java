@@ -30,7 +30,8 @@ import org.tapemetrology.core.quantity.Status;
  *
  * <p>Settling and cost: 1 s of both tones. Memory does not grow.
  *
- * <p>Not for tones whose products fall on a tone or on each other.
+ * <p>Not for tones whose products fall on a tone or on each other: up to the ninth harmonic of the lower one they are taken for
+ * one tone that is distorted. Tones that are close count as two where they are equal within 6 dB.
  */
 public final class TwoToneDistortionMeter {
     private static final double LOWEST_HZ = 40;
@@ -40,8 +41,16 @@ public final class TwoToneDistortionMeter {
     private static final double APART = 0.04;
     /** Least power of the weaker tone re the stronger: -26 dB. */
     private static final double WEAKEST = 0.0025;
-    /** Part of the power that the two tones hold, at least. */
-    private static final double PREVAIL = 0.8;
+    /** Part of the power that the two tones hold, at least: more stands beside them where one tone swings to and fro. */
+    private static final double PREVAIL = 0.95;
+    /** Least power of the weaker of two tones that are made equal: -6 dB. Hiss and what is folded into the band stay below. */
+    private static final double WEAKEST_OF_EQUALS = 0.25;
+    /** How much a tone is above what the rest would be there if it were spread evenly: 10 dB. */
+    private static final double ABOVE_REST = 10;
+    /** One tone may be the harmonic of the other, whose products fall on others: test tones are further apart, or nearer. */
+    private static final int HIGHEST_HARMONIC = 9;
+
+    private static final double NEAR_HARMONIC = 0.015;
 
     /** A sine of -77 dBFS: lines among fainter ones may be made by the steps of a 16-bit converter and its dither. */
     private static final double LEAST_POWER = 1e-8;
@@ -151,19 +160,22 @@ public final class TwoToneDistortionMeter {
         double firstPower = around(first);
         double secondPower = second > 0 ? around(second) : 0;
         double all = spectrum.band(LOWEST_HZ / 2, rateHz / 2);
+        double lowHz = Math.min(first, second);
+        double highHz = Math.max(first, second);
+        double weaker = Math.min(firstPower, secondPower);
+        double stronger = Math.max(firstPower, secondPower);
         // Below the range stands the skirt of something else, for which the margin is too short.
-        boolean two = Math.min(first, second) >= LOWEST_HZ
-                && secondPower > WEAKEST * firstPower
-                && firstPower > WEAKEST * secondPower
-                && firstPower + secondPower > PREVAIL * all
-                && all > LEAST_POWER;
+        boolean two = lowHz >= LOWEST_HZ
+                && weaker > (highHz < WIDE * lowHz ? WEAKEST_OF_EQUALS : WEAKEST) * stronger
+                && weaker > ABOVE_REST * (all - weaker - stronger) * 2 * halfWidthHz(highHz) / (rateHz / 2)
+                && weaker + stronger > PREVAIL * all
+                && all > LEAST_POWER
+                && !isHarmonic(lowHz, highHz);
         frames++;
         if (!two) {
             interrupt();
             return;
         }
-        double lowHz = Math.min(first, second);
-        double highHz = Math.max(first, second);
         Pair known = pair;
         if (known == null) {
             known = pair(lowHz, highHz);
@@ -194,8 +206,18 @@ public final class TwoToneDistortionMeter {
 
     /** Power of a tone with its flutter. */
     private double around(double hz) {
-        double half = Math.max(APART / 2 * hz, FrameSpectrum.MAIN_LOBE_BINS * spectrum.binHz());
+        double half = halfWidthHz(hz);
         return spectrum.band(hz - half, hz + half);
+    }
+
+    private double halfWidthHz(double hz) {
+        return Math.max(APART / 2 * hz, FrameSpectrum.MAIN_LOBE_BINS * spectrum.binHz());
+    }
+
+    private static boolean isHarmonic(double lowHz, double highHz) {
+        double ratio = highHz / lowHz;
+        double order = Math.rint(ratio);
+        return order <= HIGHEST_HARMONIC && Math.abs(ratio / order - 1) < NEAR_HARMONIC;
     }
 
     private void interrupt() {

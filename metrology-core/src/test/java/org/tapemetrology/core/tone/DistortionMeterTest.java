@@ -188,7 +188,9 @@ class DistortionMeterTest {
     void whatCannotBeReadSaysWhy() {
         double[] y = tone(48000, 2, 1000, t -> t, 0, 0.01);
         assertThat(read(48000, 0, Arrays.copyOf(y, 47000)).get(0).status()).isEqualTo(Status.INSUFFICIENT_DATA);
-        assertThat(read(48000, 0, Arrays.copyOf(y, 48000)).get(0).status()).isEqualTo(Status.VALID);
+        // One pair of frames tells no scatter, and a figure without an uncertainty is in doubt.
+        assertThat(read(48000, 0, Arrays.copyOf(y, 48000)).get(0).status()).isEqualTo(Status.INSUFFICIENT_DATA);
+        assertThat(read(48000, 0, Arrays.copyOf(y, 60000)).get(0).uncertainty()).isPresent();
         assertThat(read(48000, 0, new double[96000]).get(0).status()).isEqualTo(Status.NO_CARRIER);
         double[] noise = new Random(1).doubles(96000, -0.1, 0.1).toArray();
         assertThat(read(48000, 0, noise).get(1).status()).isEqualTo(Status.NO_CARRIER);
