@@ -10,7 +10,7 @@ import org.apache.commons.math3.transform.TransformType;
 /**
  * Looks for a tone in windows of usually a quarter to a third of a second, by the power spectrum through a Hann window.
  *
- * <p>A tone is the strongest line, where the power within 6 % of it (wide enough for the worst flutter) is at least 10 dB
+ * <p>A tone is the line that is strongest with its side bands, where the power within 6 % of it (wide enough for the worst flutter) is at least 10 dB
  * above the rest between 0.7 and 1.4 times its frequency: in white noise that ratio is -7 dB. Whether it is steady enough
  * to be measured is left to {@link ToneTracker}. Thread-confined.
  */
@@ -84,11 +84,11 @@ public final class ToneFinder {
         transform(samples, offset);
         int from = Math.max(LINE_BINS, (int) Math.ceil(bin(fromHz)));
         int to = Math.min(power.length - 1 - LINE_BINS, (int) Math.floor(bin(toHz)));
-        int strongest = strongest(from, to, -1, 0);
+        int strongest = strongestBand(from, to);
         if (strongest < 0) {
             return Optional.empty();
         }
-        int width = Math.max(LINE_BINS, (int) (HALF_WIDTH * strongest));
+        int width = width(strongest);
         double tone = sum(strongest - width, strongest + width);
         double around = sum((int) (0.7 * strongest), (int) (1.4 * strongest));
         double frequency = centroid(strongest - width, strongest + width) * sampleRateHz / length;
@@ -105,6 +105,21 @@ public final class ToneFinder {
                 fundamental.isPresent()
                         ? fundamental
                         : second(strongest, width, lowest, Math.min(highest, power.length - 1 - LINE_BINS))));
+    }
+
+    private static int width(int bin) {
+        return Math.max(LINE_BINS, (int) (HALF_WIDTH * bin));
+    }
+
+    private double band(int bin) {
+        return sum(bin - width(bin), bin + width(bin));
+    }
+
+    /** The strongest line, or the next but for its side bands where that has more of them: wow spreads a high tone over many. */
+    private int strongestBand(int from, int to) {
+        int line = strongest(from, to, -1, 0);
+        int other = line < 0 ? -1 : strongest(from, to, line, width(line) + LINE_BINS);
+        return other >= 0 && band(other) > band(line) ? other : line;
     }
 
     /** The bin of a second tone near the first, with which it stands out where it does not alone. */

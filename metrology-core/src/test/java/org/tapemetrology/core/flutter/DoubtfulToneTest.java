@@ -90,6 +90,16 @@ class DoubtfulToneTest {
         assertThat(measured.warnsOf(WarningCode.SECOND_TONE)).isTrue();
     }
 
+    /** Wow spreads a high tone over many lines, each of which is lower than that of hum, 6 dB below the whole. */
+    @Test
+    void aToneIsFoundBesideANarrowerOne() {
+        Signal spread = FmTone.builder(6000).amplitude(0.2).sine(4, 0.01).build();
+        Measurement measured = measured(spread.plus(new Sine(152, 0.1)), 8);
+        // 60 Hz of deviation at 4 Hz leave 60 / (pi 4 8) = 0.6 Hz in the mean of 8 s and a part of a period at most.
+        assertThat(value(measured, Quantity.TONE_FREQUENCY)).isCloseTo(6000, within(0.6));
+        assertThat(measured.warnsOf(WarningCode.SECOND_TONE)).isTrue();
+    }
+
     /** 3 % and -32 dB: 0.073 % RMS of deviation in one of 0.16 to 0.22 %, which reads 6 to 10 % too high. */
     @Test
     void aWeakSecondToneIsToldOfWhereWowHidesIt() {
