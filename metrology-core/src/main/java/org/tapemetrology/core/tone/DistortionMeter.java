@@ -30,8 +30,8 @@ import org.tapemetrology.core.quantity.Status;
  *
  * <p>Every frame of the first 8 s counts, later eight of each 64.
  *
- * <p>A frame without one prevailing tone, with the tone 10 dB below its mean level so far, or with a tone over 15 %
- * away from that first found, is left out. A sample that is not finite makes every reading {@code invalid-input} until
+ * <p>A frame without one prevailing tone, with the tone 10 dB below its mean level so far, with a tone over 15 %
+ * away from that first found, or in which the tone glides by more than is followed (120 Hz, or a quarter of a low tone), is left out. A sample that is not finite makes every reading {@code invalid-input} until
  * {@link #reset()}. Thread-confined.
  *
  * <p>Settling and cost: 1 to 1.4 s, until frames enough are there to tell their scatter. Memory does not grow.
@@ -206,7 +206,8 @@ public final class DistortionMeter {
         double inside = (re[1] * re[1] + im[1] * im[1]) / 2;
         boolean lost = fundamental.count() > 0 && inside < LOSS * fundamental.mean();
         boolean elsewhere = frequency.count() > 0 && Math.abs(trackedHz / frequency.mean() - 1) > SEARCH;
-        if (!(inside > PREVAILS * (inside + outside)) || inside < Double.MIN_NORMAL || lost || elsewhere) {
+        boolean gliding = tracker.farthestHz() > passHz(trackerHz);
+        if (!(inside > PREVAILS * (inside + outside)) || inside < Double.MIN_NORMAL || lost || elsewhere || gliding) {
             interrupt();
             lastHz = 0;
             return;

@@ -33,6 +33,7 @@ public final class PhaseTracker {
     private final double[] pointIm;
     private final double[] phase;
     private double trackedHz;
+    private double farthestHz;
 
     /**
      * A tracker.
@@ -110,13 +111,17 @@ public final class PhaseTracker {
         secondRe.process(halfwayRe, 0, halfway, pointRe, 0);
         secondIm.process(halfwayIm, 0, halfway, pointIm, 0);
         double last = 0;
+        double farthest = 0;
         for (int p = 0; p < phase.length; p++) {
             // The first output stands 4 steps before the first wanted sample, point p for the wanted sample (p - 1)
             // step.
             double angle = Math.atan2(pointIm[p + 3], pointRe[p + 3]);
-            phase[p] = p == 0 ? angle : last + StrictMath.IEEEremainder(angle - last, 2 * Math.PI);
+            double turned = StrictMath.IEEEremainder(angle - last, 2 * Math.PI);
+            phase[p] = p == 0 ? angle : last + turned;
+            farthest = p == 0 ? 0 : Math.max(farthest, Math.abs(turned));
             last = phase[p];
         }
+        farthestHz = farthest / (2 * Math.PI) * rateHz / step;
         int lastPoint = phase.length - 2;
         trackedHz = referenceHz + (phase[lastPoint] - phase[1]) / (2 * Math.PI) * rateHz / ((lastPoint - 1.0) * step);
         for (int start = 0; start < length; start += step) {
@@ -131,6 +136,15 @@ public final class PhaseTracker {
      */
     public double meanHz() {
         return trackedHz;
+    }
+
+    /**
+     * How far from its reference the tone was at most in the frame tracked last. Beyond the pass band it is not followed as it is.
+     *
+     * @return distance in Hz
+     */
+    public double farthestHz() {
+        return farthestHz;
     }
 
     /**
