@@ -19,6 +19,8 @@ public final class PhaseTracker {
 
     /** So many points per period of the fastest movement leave a cubic an error of 2e-3 of that movement. */
     private static final double POINTS_PER_PERIOD = 12;
+    /** The same of what passes between the edges, in part: its error stands beside the tone as noise would. */
+    private static final double POINTS_PER_PERIOD_OF_STOP = 10;
 
     private final double rateHz;
     private final int length;
@@ -46,7 +48,7 @@ public final class PhaseTracker {
     public PhaseTracker(double rateHz, int length, double passHz, double stopHz) {
         this.rateHz = rateHz;
         this.length = length;
-        int wanted = Math.max(1, (int) (rateHz / (POINTS_PER_PERIOD * passHz)));
+        int wanted = Math.max(1, (int) (rateHz / pointsPerSecond(passHz, stopHz)));
         int firstFactor = Math.max(1, Math.min(wanted, (int) (rateHz / (FIRST_STAGE_ROOM * stopHz))));
         int secondFactor = Math.max(1, wanted / firstFactor);
         this.step = firstFactor * secondFactor;
@@ -90,8 +92,12 @@ public final class PhaseTracker {
         int first = FirDesign.delay((FIRST_STAGE_ROOM - 1) * stopHz - passHz, ATTENUATION_DB, rateHz);
         int second = FirDesign.delay(transitionHz, ATTENUATION_DB, rateHz);
         double rounding = Math.max(1, rateHz / (FIRST_STAGE_ROOM * stopHz));
-        double steps = 4 * Math.max(1, rateHz / (POINTS_PER_PERIOD * passHz));
+        double steps = 4 * Math.max(1, rateHz / pointsPerSecond(passHz, stopHz));
         return first + second + (int) Math.ceil(rounding + steps);
+    }
+
+    private static double pointsPerSecond(double passHz, double stopHz) {
+        return Math.max(POINTS_PER_PERIOD * passHz, POINTS_PER_PERIOD_OF_STOP * stopHz);
     }
 
     /**
