@@ -10,6 +10,9 @@ import org.tapemetrology.core.uncertainty.Coverage;
  * Risks of a decision rule before anything is measured (JCGM 106:2012, 9.5): how often, over a population of items, one is
  * accepted that does not conform, and rejected that does.
  *
+ * <p>Made by {@link #global}, which refuses what is not finite; its numbers themselves are not checked. Not for a
+ * single item that was measured: that is {@link #probabilityOfConformity}.
+ *
  * @param falseAccept probability that an item does not conform and is accepted (consumer's risk)
  * @param falseReject probability that an item conforms and is rejected (producer's risk)
  */

@@ -31,6 +31,10 @@ import org.tapemetrology.core.standard.ReplayEqualisation;
  * apart: both are ranked, equal, and never combined. The offset is always fitted, since the level at the reference
  * frequency has noise of its own. Fits are excess losses: a gap g beyond a made-up gap g0 shows as about {@code sqrt(g^2 -
  * g0^2)}. Non-finite levels are refused. Immutable.
+ *
+ * <p>Levels are in dB, sizes in the units of {@link LossCause}. Cost: up to 15 small fits of some iterations each.
+ *
+ * <p>Not for a recording of the same machine: losses of recording are in its response too.
  */
 public final class LossFit {
     private final double speedCmPerSecond;

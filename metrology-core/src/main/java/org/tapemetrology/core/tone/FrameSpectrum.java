@@ -6,8 +6,13 @@ import org.tapemetrology.core.internal.Sums;
 
 /**
  * Power spectrum of a frame under a Kaiser window with side lobes 138 dB down, scaled so that the bins of a tone sum up
- * to its power, amplitude^2/2, in the unit of the samples squared. Samples that are not finite make every bin NaN.
+ * to its power, amplitude^2/2, in the unit of the samples squared. Samples that are not finite make every bin, and what is read of them, NaN.
  * Thread-confined.
+ *
+ * <p>The window is that of J. F. Kaiser (see {@link org.tapemetrology.core.filter.FirDesign}). Cost: n log n for n
+ * samples; nothing is allocated after construction.
+ *
+ * <p>Not for two tones nearer to each other than twice {@link #MAIN_LOBE_BINS}: they are one.
  */
 public final class FrameSpectrum {
     /** Kaiser's shape for -138 dB. */

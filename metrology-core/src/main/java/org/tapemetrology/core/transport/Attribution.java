@@ -14,6 +14,10 @@ import java.util.List;
  * any other on a logarithmic scale. Bayes' rule gives the probabilities, every part being as likely as any other before,
  * its n-th harmonic less so by n squared (an assumption).
  *
+ * <p>Made by {@link #of}, which refuses a speed ratio that is not finite and above 0; its numbers themselves are not
+ * checked. Not for a part that is missing in the transport: its flutter counts as unexplained, or falls to a part of
+ * nearly the same rate.
+ *
  * @param parts parts by falling probability, those below one in a thousand left out
  * @param unexplained probability that it is none of them
  */
@@ -35,6 +39,8 @@ public record Attribution(List<PartProbability> parts, double unexplained) {
 
     /**
      * A part with its probability.
+     *
+     * <p>Its numbers are not checked.
      *
      * @param part name of the part
      * @param harmonic how many times its rate the fundamental is

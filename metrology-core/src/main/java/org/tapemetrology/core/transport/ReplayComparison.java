@@ -9,10 +9,14 @@ import org.tapemetrology.core.internal.Require;
  * comes back at the same places of the tape; what the machine adds does not. Of replays that are aligned to each other the
  * mean product of two is the power on the tape, and what the mean square of one exceeds it by is that of the machine.
  *
+ * <p>Made by {@link #of}, which refuses samples that are not finite; its numbers themselves are not checked. Cost: of
+ * the order of the samples of all replays. Not for replays that drift against each other: what does not stay aligned
+ * counts as the machine's.
+ *
  * @param recordedRms RMS relative deviation that stands on the tape
  * @param machineRms RMS relative deviation that the machine adds
- * @param recordedUncertainty standard uncertainty of the first, from the scatter of parts
- * @param machineUncertainty standard uncertainty of the second
+ * @param recordedUncertainty standard uncertainty of the first, a ratio, from the scatter of parts
+ * @param machineUncertainty standard uncertainty of the second, a ratio
  */
 public record ReplayComparison(
         double recordedRms, double machineRms, double recordedUncertainty, double machineUncertainty) {

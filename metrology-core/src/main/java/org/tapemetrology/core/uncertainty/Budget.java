@@ -28,6 +28,11 @@ import org.tapemetrology.core.quantity.ExpandedUncertainty;
  *
  * <p>A component with bounds but finite degrees of freedom counts as t-distributed (G.4.2). Components that are correlated
  * count together as one, normal, with the least degrees of freedom among them: G.4 holds for independent ones. Immutable.
+ *
+ * <p>Cost: a search for a root over a few functions, over up to 256 phases of them where sinusoids count. Components
+ * are finite, and a bound or factor that is NaN is refused: never NaN.
+ *
+ * <p>Not for several results of common inputs: that is {@link LinearPropagation}.
  */
 public final class Budget {
     /** Where a rectangle has less of the variance, a normal distribution in its place is right within some 0.1 %. */

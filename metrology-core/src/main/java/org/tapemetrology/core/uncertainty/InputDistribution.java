@@ -5,7 +5,13 @@ import java.util.Arrays;
 import java.util.SplittableRandom;
 import org.ejml.data.DMatrixRMaj;
 
-/** Distribution of one input of a model, or of several that belong together (JCGM 101:2008, 6.4). Immutable. */
+/**
+ * Distribution of one input of a model, or of several that belong together (JCGM 101:2008, 6.4). Immutable.
+ *
+ * <p>Values are in the unit of the input. Cost: a draw or two a trial. Numbers that are not finite are refused.
+ *
+ * <p>Not for inputs that depend on each other in another way than jointly normal ones do.
+ */
 public final class InputDistribution {
     private final int size;
     private final Sampler sampler;

@@ -12,6 +12,11 @@ import org.tapemetrology.core.quantity.ExpandedUncertainty;
 /**
  * Propagation of distributions by the Monte Carlo method (JCGM 101:2008, 7), with a stated seed: the same seed gives the same
  * figures on every platform. Immutable.
+ *
+ * <p>The result is in its own unit. Cost: a run of the model and eight bytes a trial, and a sort. A trial whose
+ * result is not finite ends in an {@link ArithmeticException} that names it.
+ *
+ * <p>Not for a figure to be had at once, as in a live display: that is {@link Budget#expanded}.
  */
 public final class MonteCarlo {
     private static final int BLOCK = 10_000;
