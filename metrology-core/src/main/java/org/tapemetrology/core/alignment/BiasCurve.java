@@ -87,7 +87,9 @@ public final class BiasCurve {
             throw new IllegalArgumentException(points.size() + " points make no bias curve: it takes " + LEAST_POINTS);
         }
         for (Point point : points) {
-            if (!Double.isFinite(point.bias()) || !Double.isFinite(point.levelDb())) {
+            if (!Double.isFinite(point.bias())
+                    || !Double.isFinite(point.levelDb())
+                    || !Double.isFinite(point.thirdHarmonicPercent().orElse(0))) {
                 throw new IllegalArgumentException("point " + point + " is not finite");
             }
         }

@@ -39,6 +39,8 @@ public record ConformityRisk(double falseAccept, double falseReject) {
      */
     public static ConformityRisk global(
             double mean, double deviation, double standardUncertainty, double lower, double upper, double guardBand) {
+        Require.finite("mean", mean);
+        Require.finite("guardBand", guardBand);
         Require.positive("deviation", deviation);
         Require.positive("standardUncertainty", standardUncertainty);
         requireOrdered(lower, upper);
@@ -65,6 +67,7 @@ public record ConformityRisk(double falseAccept, double falseReject) {
      * @return the probability of conformity
      */
     public static double probabilityOfConformity(double value, double standardUncertainty, double lower, double upper) {
+        Require.finite("value", value);
         Require.positive("standardUncertainty", standardUncertainty);
         requireOrdered(lower, upper);
         return below((upper - value) / standardUncertainty) - below((lower - value) / standardUncertainty);

@@ -3,7 +3,7 @@ package org.tapemetrology.core.flutter;
 
 /**
  * A strip chart: relative speed, weighted deviation and running quasi-peak indication over time, each point the summary
- * of an interval. All values are in per cent of the mean speed of the measured span. The chart begins where the weighted
+ * of an interval. All values are in % of the mean speed of the measured span. The chart begins where the weighted
  * figures begin.
  *
  * <p>Definitions are those of {@link ToneMeter} (IEC 60386). Immutable. Cost: each array is copied when it is asked

@@ -121,6 +121,9 @@ public final class FlutterSpectrum {
      * @return its index; that of the end of the band for a frequency outside it
      */
     public int indexOf(double frequencyHz) {
+        if (Double.isNaN(frequencyHz)) {
+            throw new IllegalArgumentException("frequencyHz " + frequencyHz + " is near no frequency");
+        }
         double place = Math.rint(frequencyHz / spacingHz) - first;
         return (int) Math.max(0, Math.min(density.length - 1, place));
     }

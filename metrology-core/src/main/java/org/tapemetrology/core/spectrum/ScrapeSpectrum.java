@@ -13,7 +13,7 @@ import org.tapemetrology.core.internal.Require;
  * its confidence, and the resonances that stand out of it. Immutable.
  *
  * <p>Frequencies are in Hz (the method is this library's own, see {@link ScrapeMeter}). Cost: resonances take a sort of their
- * surroundings for each frequency. Never NaN: {@link ScrapeMeter} gives none after a sample that is not finite.
+ * surroundings for each frequency. A deviation that is not finite makes every density of its spectrum so, and then no resonance stands out.
  *
  * <p>Not for what lies below 200 Hz: that is {@link FlutterSpectrum}.
  */

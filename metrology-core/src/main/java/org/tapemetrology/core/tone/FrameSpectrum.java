@@ -9,7 +9,7 @@ import org.tapemetrology.core.internal.Sums;
  * to its power, amplitude^2/2, in the unit of the samples squared. Samples that are not finite make every bin, and what is read of them, NaN.
  * Thread-confined.
  *
- * <p>The window is that of J. F. Kaiser (see {@link org.tapemetrology.core.filter.FirDesign}). Cost: n log n for n
+ * <p>The window is that of J. F. Kaiser (Proc. IEEE ISCAS 1974, as in {@link org.tapemetrology.core.filter.FirDesign}). Cost: n log n for n
  * samples; nothing is allocated after construction.
  *
  * <p>Not for two tones nearer to each other than twice {@link #MAIN_LOBE_BINS}: they are one.
@@ -159,6 +159,6 @@ public final class FrameSpectrum {
             sum += power[k];
             moment += power[k] * k;
         }
-        return sum > 0 ? moment / sum * binHz() : best * binHz();
+        return sum == 0 ? best * binHz() : moment / sum * binHz();
     }
 }

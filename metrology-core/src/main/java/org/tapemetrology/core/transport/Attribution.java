@@ -4,6 +4,7 @@ package org.tapemetrology.core.transport;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import org.tapemetrology.core.internal.Require;
 
 /**
  * Which parts of a transport can have made a component or a family of the flutter, with the probability of each.
@@ -67,7 +68,7 @@ public record Attribution(List<PartProbability> parts, double unexplained) {
      * @return the parts that can have made it
      */
     public static Attribution of(ObservedFamily family, Transport transport, double speedRatio) {
-        double speed = transport.tapeSpeedMillimetresPerSecond() * speedRatio;
+        double speed = transport.tapeSpeedMillimetresPerSecond() * Require.positive("speedRatio", speedRatio);
         double harmonicSum = 0;
         for (int n = 1; n <= HARMONICS; n++) {
             harmonicSum += 1.0 / (n * n);

@@ -30,6 +30,7 @@ public record ObservedFamily(
          * @throws IllegalArgumentException if the trend is not finite, or its uncertainty not finite and above 0
          */
         public Trend {
+            Require.finite("perSecond", perSecond);
             Require.positive("standardUncertainty", standardUncertainty);
         }
     }

@@ -36,6 +36,8 @@ public record ReplayComparison(
             throw new IllegalArgumentException("mostSamples " + mostSamples + " is not in 0 to below half of "
                     + Math.min(reference.length, replay.length) + " samples");
         }
+        requireFinite("reference", reference);
+        requireFinite("replay", replay);
         int best = 0;
         double greatest = Double.NEGATIVE_INFINITY;
         for (int late = -mostSamples; late <= mostSamples; late++) {
@@ -68,6 +70,7 @@ public record ReplayComparison(
                 throw new IllegalArgumentException(
                         "a replay of " + replay.length + " samples does not go with one of " + length);
             }
+            requireFinite("replay", replay);
         }
         Require.inRange("length of the replays", length, PARTS, Integer.MAX_VALUE);
         double[] recorded = new double[PARTS];
@@ -97,6 +100,12 @@ public record ReplayComparison(
                 Math.sqrt(Math.max(0, machinePower)),
                 uncertainty(recorded, recordedPower),
                 uncertainty(machine, machinePower));
+    }
+
+    private static void requireFinite(String name, double[] samples) {
+        for (int i = 0; i < samples.length; i++) {
+            Require.finite(name + "[" + i + "]", samples[i]);
+        }
     }
 
     private static double mean(double[] values) {

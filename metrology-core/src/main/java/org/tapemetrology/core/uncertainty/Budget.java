@@ -313,6 +313,9 @@ public final class Budget {
      * @return the probability
      */
     public double probabilityBetween(double lower, double upper) {
+        if (Double.isNaN(lower) || Double.isNaN(upper)) {
+            throw new IllegalArgumentException("bounds " + lower + " and " + upper + " are not both numbers");
+        }
         return distribution().probabilityBetween(-upper, -lower); // the error is the reading minus the true value
     }
 

@@ -4,6 +4,7 @@ package org.tapemetrology.core.uncertainty;
 import java.util.Arrays;
 import java.util.SplittableRandom;
 import org.ejml.data.DMatrixRMaj;
+import org.tapemetrology.core.internal.Require;
 
 /**
  * Distribution of one input of a model, or of several that belong together (JCGM 101:2008, 6.4). Immutable.
@@ -35,6 +36,8 @@ public final class InputDistribution {
      * @return the distribution
      */
     public static InputDistribution of(Distribution distribution, double estimate, double standardUncertainty) {
+        Require.finite("estimate", estimate);
+        Require.notNegative("standardUncertainty", standardUncertainty);
         return new InputDistribution(
                 1,
                 (random, into, offset) -> into[offset] = estimate + distribution.sample(random, standardUncertainty));
@@ -77,6 +80,8 @@ public final class InputDistribution {
      * @return the distribution
      */
     public static InputDistribution student(double estimate, double scale, double degreesOfFreedom) {
+        Require.finite("estimate", estimate);
+        Require.notNegative("scale", scale);
         Coverage.degreesOfFreedom(degreesOfFreedom);
         return new InputDistribution(
                 1, (random, into, offset) -> into[offset] = estimate + scale * Draws.student(random, degreesOfFreedom));
@@ -94,6 +99,9 @@ public final class InputDistribution {
         if (covariance.length != middle.length) {
             throw new IllegalArgumentException(
                     "covariance has " + covariance.length + " rows where " + middle.length + " are needed");
+        }
+        for (int i = 0; i < middle.length; i++) {
+            Require.finite("means[" + i + "]", middle[i]);
         }
         DMatrixRMaj root = Covariance.root("covariance", covariance);
         return new InputDistribution(middle.length, (random, into, offset) -> {

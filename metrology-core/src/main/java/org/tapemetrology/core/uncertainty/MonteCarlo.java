@@ -171,6 +171,10 @@ public final class MonteCarlo {
         double[] block = new double[length];
         for (int i = 0; i < length; i++) {
             block[i] = draw.next(random);
+            // It would be sorted to one end of the interval, or keep the blocks from ever becoming stable.
+            if (!Double.isFinite(block[i])) {
+                throw new ArithmeticException("trial " + i + " of a block gave " + block[i] + ", not a finite number");
+            }
         }
         return block;
     }

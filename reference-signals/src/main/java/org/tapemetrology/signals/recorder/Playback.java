@@ -9,6 +9,9 @@ import org.tapemetrology.signals.internal.Require;
 /**
  * A tape in replay: samples in order, the same for any division into blocks. A trimmer turned between two blocks is heard
  * from the next on. Thread-confined together with its machine.
+ *
+ * <p>Samples are relative to full scale 1. The numbers of machine and tape were checked when these were made, so
+ * every sample is finite as long as what was recorded is.
  */
 public final class Playback {
     private static final int HALF = 63;
