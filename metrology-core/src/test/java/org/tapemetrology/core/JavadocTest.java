@@ -141,10 +141,14 @@ class JavadocTest {
         return base == null ? "" : something.apply(base);
     }
 
+    private List<PublicType> of(Kind kind) {
+        return types.getOrDefault(kind, List.of());
+    }
+
     @SafeVarargs
     private List<String> missing(Kind kind, Map<String, Pattern>... rules) {
         List<String> missing = new ArrayList<>();
-        for (PublicType type : types.get(kind)) {
+        for (PublicType type : of(kind)) {
             String comment = type.comment() + base(type, PublicType::comment);
             for (Map<String, Pattern> some : rules) {
                 missing.addAll(JavadocRules.missing(type.name(), comment, some));
@@ -154,7 +158,7 @@ class JavadocTest {
     }
 
     private List<String> names(Kind kind) {
-        return types.get(kind).stream().map(PublicType::name).toList();
+        return of(kind).stream().map(PublicType::name).toList();
     }
 
     @Test
@@ -185,7 +189,7 @@ class JavadocTest {
                 .contains("Iec60386Edition1972", "ItuRBs468Edition4")
                 .hasSizeGreaterThan(10);
         assertThat(missing(Kind.EDITION, RULES_OF_AN_EDITION)).isEmpty();
-        for (PublicType edition : types.get(Kind.EDITION)) {
+        for (PublicType edition : of(Kind.EDITION)) {
             if (TAKES_A_NUMBER.matcher(edition.source()).find()) {
                 assertThat(edition.comment()).as(edition.name()).containsPattern(NOT_FINITE);
             }
@@ -196,7 +200,7 @@ class JavadocTest {
     void everyExceptionAndInterfaceSaysItsRule() {
         assertThat(names(Kind.EXCEPTION)).contains("WavFormatException");
         assertThat(missing(Kind.EXCEPTION, RULES_OF_AN_EXCEPTION)).isEmpty();
-        for (PublicType type : types.get(Kind.INTERFACE)) {
+        for (PublicType type : of(Kind.INTERFACE)) {
             // An interface within a class is called as that class is.
             if (type.depth() == 0) {
                 assertThat(type.comment()).as(type.name()).containsPattern(THREADS);
@@ -209,14 +213,14 @@ class JavadocTest {
         assertThat(names(Kind.RECORD))
                 .contains("Reading", "Limit.Range", "StepSignal.Tone")
                 .hasSizeGreaterThan(60);
-        assertThat(types.get(Kind.RECORD).stream().flatMap(type -> JavadocRules.missingInRecord(type).stream()))
+        assertThat(of(Kind.RECORD).stream().flatMap(type -> JavadocRules.missingInRecord(type).stream()))
                 .isEmpty();
     }
 
     @Test
     void everyEnumerationOfNumbersSaysTheirSource() {
         int subjects = 0;
-        for (PublicType type : types.get(Kind.ENUMERATION)) {
+        for (PublicType type : of(Kind.ENUMERATION)) {
             if (type.depth() == 0 && HOLDS_NUMBERS.matcher(type.source()).find()) {
                 subjects++;
                 assertThat(type.comment() + type.source()).as(type.name()).containsPattern(SOURCE);
@@ -229,7 +233,7 @@ class JavadocTest {
     void everyPackageSaysThatItsValuesAreImmutable() throws IOException {
         TreeSet<String> packages = new TreeSet<>();
         for (Kind kind : List.of(Kind.RECORD, Kind.ENUMERATION, Kind.EDITION)) {
-            types.get(kind).forEach(type -> packages.add(type.file().replaceAll("[^/\\\\]+$", "package-info.java")));
+            of(kind).forEach(type -> packages.add(type.file().replaceAll("[^/\\\\]+$", "package-info.java")));
         }
         assertThat(packages).hasSizeGreaterThan(15);
         for (String info : packages) {
@@ -254,11 +258,27 @@ class JavadocTest {
 
     @Test
     void aRecordThatIsSilentIsNamed() {
-        String checked =
-                "/**\n * A pair.\n *\n * @param name its name\n * @param size its size\n * @param rate its rate\n *     in Hz\n */\n"
-                        + "public record Pair(String name, OptionalDouble size, double rate) {\n"
-                        + "    /**\n     * A pair.\n     */\n    public Pair {\n        Require.positive(\"rate\", rate);\n    }\n"
-                        + "    /** Half. */\n    public record Half(List<Map<String, Double>> all) {}\n    private record Own(double x) {}\n}\n";
+        String checked = """
+                /**
+                 * A pair.
+                 *
+                 * @param name its name
+                 * @param size its size
+                 * @param rate its rate
+                 *     in Hz
+                 */
+                public record Pair(String name, OptionalDouble size, double rate) {
+                    /** A pair. */
+                    public Pair {
+                        Require.positive("rate", rate);
+                    }
+
+                    /** Half. */
+                    public record Half(List<Map<String, Double>> all) {}
+
+                    private record Own(double x) {}
+                }
+                """;
         assertThat(PublicType.of("Pair.java", checked).stream()
                         .flatMap(type -> JavadocRules.missingInRecord(type).stream()))
                 .containsExactly(

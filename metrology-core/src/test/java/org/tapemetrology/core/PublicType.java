@@ -79,7 +79,11 @@ record PublicType(String file, String kind, String name, String superclass, Stri
         }
         int end = before.indexOf("*/", start);
         String between = ANNOTATION.matcher(before.substring(end + 2)).replaceAll("");
-        return between.isBlank() ? before.substring(start, end).replaceAll("\\s*\\n\\s*\\* ?", " ") : "";
+        return between.isBlank()
+                ? before.substring(start, end)
+                        .replaceAll("\\s*\\n\\s*\\* ?", " ")
+                        .strip()
+                : "";
     }
 
     /** Type and name of each component of a record. */

@@ -81,6 +81,7 @@ public final class BiasCurve {
      *
      * @param points at least six, each of another bias
      * @return the curve
+     * @throws IllegalArgumentException if there are too few points, one is not finite, or two have the same bias
      */
     public static BiasCurve of(List<Point> points) {
         if (points.size() < LEAST_POINTS) {

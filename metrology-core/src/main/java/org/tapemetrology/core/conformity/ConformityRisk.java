@@ -36,6 +36,8 @@ public record ConformityRisk(double falseAccept, double falseReject) {
      * @param upper upper tolerance limit, may be infinity
      * @param guardBand guard band w, negative for guarded rejection, 0 for simple acceptance
      * @return the risks
+     * @throws IllegalArgumentException if a number is not finite but for one of the limits, or the limits are not in
+     *     order
      */
     public static ConformityRisk global(
             double mean, double deviation, double standardUncertainty, double lower, double upper, double guardBand) {
@@ -65,6 +67,7 @@ public record ConformityRisk(double falseAccept, double falseReject) {
      * @param lower lower tolerance limit, may be negative infinity
      * @param upper upper tolerance limit, may be infinity
      * @return the probability of conformity
+     * @throws IllegalArgumentException if the value is not finite, or the limits are not in order
      */
     public static double probabilityOfConformity(double value, double standardUncertainty, double lower, double upper) {
         Require.finite("value", value);

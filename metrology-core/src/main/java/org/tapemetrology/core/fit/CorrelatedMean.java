@@ -14,7 +14,8 @@ import java.util.Optional;
  * Series", 1981, chapter 6, from memory). It is not taken below half of that of independent values, so a series that sways
  * regularly gains nothing by it.
  *
- * <p>Beyond 1024 values the autocovariances are those of means of 2, 4, 8 ... neighbours: memory does not grow. A value that is not finite makes the figures so until {@link #reset()}. Thread-confined.
+ * <p>Beyond 1024 values the autocovariances are those of means of 2, 4, 8 ... neighbours: memory does not grow. A
+ * value that is not finite makes the figures so until {@link #reset()}. Thread-confined.
  *
  * <p>All are in the unit of the values. Cost: some operations a value; the scatter takes up to half a million
  * products.

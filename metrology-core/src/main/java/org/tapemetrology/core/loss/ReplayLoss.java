@@ -8,8 +8,8 @@ import org.tapemetrology.core.internal.Require;
  *
  * <p>At a null of the gap or azimuth loss the result is very large or infinite, never NaN. Safe to share between threads.
  *
- * <p>Lengths are in um and mm, angles in minutes of arc; each formula has its source (R. L. Wallace, 1951, and J. Eargle) or follows from geometry. Cost: a function or two. Arguments that are NaN or out of
- * range are refused.
+ * <p>Lengths are in um and mm, angles in minutes of arc; each formula has its source (R. L. Wallace, 1951, and J.
+ * Eargle) or follows from geometry. Cost: a function or two. Arguments that are NaN or out of range are refused.
  *
  * <p>Not for long waves: the undulations that the outline of the head makes there are in none of these formulas.
  */

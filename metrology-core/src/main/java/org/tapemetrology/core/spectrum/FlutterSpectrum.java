@@ -21,7 +21,8 @@ import org.tapemetrology.core.internal.Require;
  * 1 to 2 kHz) is cut into equal parts: density, floor and amplitude are the power means of all, and lines are fitted in
  * each part. Samples that make no whole number in each part are left out, fewer than there are parts. Immutable.
  *
- * <p>Cost: that of {@link LineFit} for each part, and a transform for each window. A deviation that is not finite is refused.
+ * <p>Cost: that of {@link LineFit} for each part, and a transform for each window. A deviation that is not finite is
+ * refused.
  *
  * <p>Not for a weighted figure: nothing is weighted here.
  */
@@ -119,6 +120,7 @@ public final class FlutterSpectrum {
      *
      * @param frequencyHz a frequency in Hz
      * @return its index; that of the end of the band for a frequency outside it
+     * @throws IllegalArgumentException if the frequency is NaN
      */
     public int indexOf(double frequencyHz) {
         if (Double.isNaN(frequencyHz)) {

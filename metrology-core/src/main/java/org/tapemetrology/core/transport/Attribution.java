@@ -66,6 +66,7 @@ public record Attribution(List<PartProbability> parts, double unexplained) {
      * @param transport the transport
      * @param speedRatio measured speed over the nominal one
      * @return the parts that can have made it
+     * @throws IllegalArgumentException if the speed ratio is not finite and above 0
      */
     public static Attribution of(ObservedFamily family, Transport transport, double speedRatio) {
         double speed = transport.tapeSpeedMillimetresPerSecond() * Require.positive("speedRatio", speedRatio);

@@ -29,6 +29,7 @@ public record ReplayComparison(
      * @param replay relative deviation of another, at the same rate
      * @param mostSamples most samples that it may be early or late
      * @return samples that the second is late, negative where it is early
+     * @throws IllegalArgumentException if a sample is not finite, or the replays are too short
      */
     public static int lateBy(double[] reference, double[] replay, int mostSamples) {
         int length = Math.min(reference.length, replay.length) - 2 * mostSamples;
@@ -59,6 +60,7 @@ public record ReplayComparison(
      * @param replays relative deviation of each replay, all of the same length, sample by sample at the same place of the
      *     tape; at least two
      * @return how much flutter stands on the tape, and how much the machine adds
+     * @throws IllegalArgumentException if a sample is not finite, or the replays are too few or too short
      */
     public static ReplayComparison of(List<double[]> replays) {
         if (replays.size() < 2) {

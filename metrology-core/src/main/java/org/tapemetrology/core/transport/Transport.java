@@ -9,8 +9,8 @@ import org.tapemetrology.core.internal.Require;
 /**
  * A model of a tape transport: the nominal tape speed and the parts that come round. Rates follow from geometry,
  * {@code v/(pi d)} for what the tape turns, ratios of diameters or teeth for what another part drives, {@code v/(2 pi r)}
- * for a pack, belt speed over belt length for a belt, {@code n c/(2 L)} for a free length of tape (kinematics, no source). They hold at
- * nominal speed and scale with the measured one. Immutable; may be shared between threads.
+ * for a pack, belt speed over belt length for a belt, {@code n c/(2 L)} for a free length of tape (kinematics, no
+ * source). They hold at nominal speed and scale with the measured one. Immutable; may be shared between threads.
  *
  * <p>Lengths are in mm, speeds in mm/s, rates in Hz. Cost: none. Sizes and rates that are not finite and above 0 are
  * refused.

@@ -311,6 +311,7 @@ public final class Budget {
      * @param lower lower bound in the unit of the reading, may be negative infinity
      * @param upper upper bound, may be infinity
      * @return the probability
+     * @throws IllegalArgumentException if a bound is NaN
      */
     public double probabilityBetween(double lower, double upper) {
         if (Double.isNaN(lower) || Double.isNaN(upper)) {

@@ -34,6 +34,7 @@ public final class InputDistribution {
      * @param estimate its estimate; for a one-sided distribution the end from which it rises
      * @param standardUncertainty its standard uncertainty
      * @return the distribution
+     * @throws IllegalArgumentException if a number is not finite, or the uncertainty is below 0
      */
     public static InputDistribution of(Distribution distribution, double estimate, double standardUncertainty) {
         Require.finite("estimate", estimate);
@@ -78,6 +79,7 @@ public final class InputDistribution {
      * @param scale its scale: the standard deviation of a mean of observations
      * @param degreesOfFreedom degrees of freedom, above 0
      * @return the distribution
+     * @throws IllegalArgumentException if a number is not finite, or the scale is below 0
      */
     public static InputDistribution student(double estimate, double scale, double degreesOfFreedom) {
         Require.finite("estimate", estimate);
@@ -93,6 +95,7 @@ public final class InputDistribution {
      * @param means its means
      * @param covariance its covariance matrix, which may be singular
      * @return the distribution of that many inputs
+     * @throws IllegalArgumentException if a number is not finite, or no inputs can have that covariance
      */
     public static InputDistribution jointNormal(double[] means, double[][] covariance) {
         double[] middle = means.clone();

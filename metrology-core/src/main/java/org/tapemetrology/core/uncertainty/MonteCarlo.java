@@ -78,6 +78,7 @@ public final class MonteCarlo {
      * @param coverageProbability probability of the coverage intervals, between 0 and 1
      * @param inputs distributions of the inputs in order
      * @return mean, standard uncertainty and intervals of the result
+     * @throws ArithmeticException if the model gives a result that is not finite
      */
     public MonteCarloResult run(
             ToDoubleFunction<double[]> model, double coverageProbability, InputDistribution... inputs) {
@@ -98,6 +99,7 @@ public final class MonteCarlo {
      * @param budget the budget
      * @param coverageProbability probability of the coverage intervals, between 0 and 1
      * @return mean, standard uncertainty and intervals of the error
+     * @throws ArithmeticException if an error is not finite
      */
     public MonteCarloResult of(Budget budget, double coverageProbability) {
         return result(budget.errors(), coverageProbability);

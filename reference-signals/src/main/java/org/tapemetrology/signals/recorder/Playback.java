@@ -11,7 +11,7 @@ import org.tapemetrology.signals.internal.Require;
  * from the next on. Thread-confined together with its machine.
  *
  * <p>Samples are relative to full scale 1. The numbers of machine and tape were checked when these were made, so
- * every sample is finite as long as what was recorded is.
+ * samples are finite; what was not finite when it was recorded spoils what comes back.
  */
 public final class Playback {
     private static final int HALF = 63;
