@@ -20,6 +20,13 @@ import org.tapemetrology.core.uncertainty.StatedValue;
  * <p>The loop-back recording holds one tone on both channels, played by the converter itself; both of its directions share
  * one clock, so the speed error of the loop says nothing, and the flutter only what its clock does between playing and
  * recording. Thread-confined.
+ *
+ * <p>Figures are in the units of {@link Converter}. The clock is off by {@code 1e6 (f2/f1 - 1)} ppm for a tone that
+ * the second recorder reads as f2 and the converter as f1, or by {@code 1e6 (T1/T2 - 1)} ppm for an interval of T2
+ * that was recorded as T1 (by definition). Cost: next to none, it reads finished measurements. Readings are never
+ * NaN; a number that is not finite is refused.
+ *
+ * <p>Not for telling playing from recording: either may have all that the loop shows.
  */
 public final class ConverterCheck {
     private static final double PPM = 1e6;

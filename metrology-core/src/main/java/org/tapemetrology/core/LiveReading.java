@@ -10,7 +10,9 @@ import org.tapemetrology.core.quantity.Reading;
 /**
  * What a {@link LiveMeter} shows at one moment. Immutable.
  *
- * @param seconds time of the recording up to which everything was taken
+ * <p>Made by {@link LiveMeter}; its numbers are not checked.
+ *
+ * @param seconds time of the recording in s up to which everything was taken
  * @param channels what each channel shows, in order
  * @param balance channel 2 minus channel 1 in dB; empty unless there are two channels
  * @param azimuthDelay lag of channel 2 in us; empty unless there are two channels
@@ -39,10 +41,12 @@ public record LiveReading(
     /**
      * A figure that somebody sets a trimmer by.
      *
+     * <p>Its numbers are not checked.
+     *
      * @param steady its mean since the last change, with its uncertainty; without a value and with the status that says why
      *     where there is none
      * @param now its mean over the last 3 s; empty where the steady one has no value
-     * @param averagedSeconds over how long the steady mean goes
+     * @param averagedSeconds over how long the steady mean goes, in s
      */
     public record Figure(Reading steady, OptionalDouble now, double averagedSeconds) {}
 

@@ -2,6 +2,8 @@
 /**
  * The common case in a few lines: a recording in, every reading out. See
  * {@link org.tapemetrology.core.RecordingMeter}.
+ *
+ * <p>Its records and enumerations are immutable and may be shared between threads.
  */
 @NullMarked
 package org.tapemetrology.core;

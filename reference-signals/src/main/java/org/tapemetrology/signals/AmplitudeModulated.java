@@ -8,7 +8,7 @@ import org.tapemetrology.signals.internal.Require;
  *
  * @param source what is modulated
  * @param depth peak relative change of the amplitude
- * @param rateHz rate of the modulation
+ * @param rateHz rate of the modulation in Hz
  * @param phase phase of the modulation at time 0, rad
  */
 public record AmplitudeModulated(Signal source, double depth, double rateHz, double phase) implements ExactSignal {
@@ -19,6 +19,8 @@ public record AmplitudeModulated(Signal source, double depth, double rateHz, dou
      * @param depth 0 to 1
      * @param rateHz finite and above 0
      * @param phase finite
+     * @throws IllegalArgumentException if the depth is not in 0 to 1, the rate is not finite and above 0, or the
+     *     phase is not finite
      */
     public AmplitudeModulated {
         Require.within("depth of the amplitude modulation", depth, 0, 1);

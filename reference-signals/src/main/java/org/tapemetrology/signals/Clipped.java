@@ -7,7 +7,7 @@ import org.tapemetrology.signals.internal.Require;
  * A signal through hard, symmetrical clipping.
  *
  * @param source the signal
- * @param level magnitude that no value exceeds
+ * @param level magnitude that no value exceeds; full scale is 1
  */
 public record Clipped(Signal source, double level) implements ExactSignal {
     /**
@@ -15,6 +15,7 @@ public record Clipped(Signal source, double level) implements ExactSignal {
      *
      * @param source the signal
      * @param level finite and above 0
+     * @throws IllegalArgumentException if the level is not finite and above 0
      */
     public Clipped {
         Require.positive("clipping level", level);

@@ -16,6 +16,7 @@ public record Constant(double value) implements Signal {
      * Checks the value.
      *
      * @param value finite
+     * @throws IllegalArgumentException if the value is not finite
      */
     public Constant {
         Require.finite("constant value", value);

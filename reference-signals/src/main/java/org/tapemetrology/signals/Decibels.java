@@ -1,7 +1,12 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.signals;
 
-/** Decibels of amplitude ratios. A sine of amplitude 1 is 0 dBFS (AES17). */
+/**
+ * Decibels of amplitude ratios. A sine of amplitude 1 is 0 dBFS (AES17).
+ *
+ * <p>The level is {@code 20 lg r} dB for a ratio r: minus infinity for 0, NaN for a negative one and for NaN. It has
+ * no state: any number of threads may use it.
+ */
 public final class Decibels {
     private Decibels() {}
 

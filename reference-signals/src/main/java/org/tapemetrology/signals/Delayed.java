@@ -7,7 +7,7 @@ import org.tapemetrology.signals.internal.Require;
  * A signal later in time, by any part of a sample.
  *
  * @param source the signal
- * @param seconds delay, negative for earlier
+ * @param seconds delay in s, negative for earlier
  */
 public record Delayed(Signal source, double seconds) implements ExactSignal {
     /**
@@ -15,6 +15,7 @@ public record Delayed(Signal source, double seconds) implements ExactSignal {
      *
      * @param source the signal
      * @param seconds finite
+     * @throws IllegalArgumentException if the delay is not finite
      */
     public Delayed {
         Require.finite("delay in s", seconds);

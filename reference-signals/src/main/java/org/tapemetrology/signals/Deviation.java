@@ -4,6 +4,9 @@ package org.tapemetrology.signals;
 /**
  * A relative speed deviation in closed form: (v - v0)/v0, where v0 is the steady speed of the machine, with its exact
  * integral, so that the phase of a tone is right at any moment. Immutable; may be shared between threads.
+ *
+ * <p>A moment is to be finite and is not checked: at NaN a sinusoidal or random deviation is NaN, and a pulsed one is
+ * 0.
  */
 public interface Deviation {
     /**

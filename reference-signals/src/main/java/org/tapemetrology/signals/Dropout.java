@@ -6,10 +6,10 @@ import org.tapemetrology.signals.internal.Require;
 /**
  * One loss of level with raised-cosine edges inside its length.
  *
- * @param startSeconds where the level begins to fall
- * @param lengthSeconds until the level is whole again, edges included
- * @param depthDb attenuation between the edges; infinite for a complete loss
- * @param edgeSeconds duration of each edge, 0 for a hard one
+ * @param startSeconds where the level begins to fall, in s
+ * @param lengthSeconds until the level is whole again, in s, edges included
+ * @param depthDb attenuation between the edges in dB; infinite for a complete loss
+ * @param edgeSeconds duration of each edge in s, 0 for a hard one
  */
 public record Dropout(double startSeconds, double lengthSeconds, double depthDb, double edgeSeconds) {
     /**
@@ -19,6 +19,8 @@ public record Dropout(double startSeconds, double lengthSeconds, double depthDb,
      * @param lengthSeconds finite and above 0
      * @param depthDb not below 0
      * @param edgeSeconds 0 to half the length
+     * @throws IllegalArgumentException if the start is not finite or below 0, the length is not finite and above 0,
+     *     the depth is below 0 or NaN, or the edges do not fit into the length
      */
     public Dropout {
         Require.notNegative("start of the dropout in s", startSeconds);

@@ -15,6 +15,9 @@ import org.tapemetrology.signals.internal.Require;
  * given in two parts. Harmonics follow the phase.
  *
  * <p>Immutable; may be shared between threads.
+ *
+ * <p>Parameters are checked where they are set: what is not finite or out of range is refused with an {@link
+ * IllegalArgumentException}. At a moment that is not finite the tone is NaN.
  */
 public final class FmTone implements ExactSignal {
     private final double nominalHz;

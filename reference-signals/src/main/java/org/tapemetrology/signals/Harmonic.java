@@ -17,6 +17,8 @@ public record Harmonic(int order, double relativeAmplitude, double phase) {
      * @param order 2 to 1000
      * @param relativeAmplitude finite and not below 0
      * @param phase finite
+     * @throws IllegalArgumentException if the order is not in 2 to 1000, the amplitude is not finite or below 0, or
+     *     the phase is not finite
      */
     public Harmonic {
         Require.within("order of the harmonic", order, 2, 1000);

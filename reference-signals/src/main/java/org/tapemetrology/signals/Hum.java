@@ -7,7 +7,7 @@ import org.tapemetrology.signals.internal.Require;
 /**
  * Mains hum: a sine of the mains frequency and its harmonics.
  *
- * @param mainsHz mains frequency
+ * @param mainsHz mains frequency in Hz
  * @param amplitude peak amplitude of the mains frequency itself; full scale is 1
  * @param harmonics its harmonics, relative to it
  */
@@ -18,6 +18,8 @@ public record Hum(double mainsHz, double amplitude, List<Harmonic> harmonics) im
      * @param mainsHz finite and above 0
      * @param amplitude finite and not below 0
      * @param harmonics any number of them
+     * @throws IllegalArgumentException if the frequency is not finite and above 0, or the amplitude is not finite or
+     *     below 0
      */
     public Hum {
         Require.positive("mains frequency in Hz", mainsHz);

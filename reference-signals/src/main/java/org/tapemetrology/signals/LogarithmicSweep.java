@@ -8,9 +8,9 @@ import org.tapemetrology.signals.internal.Require;
  * on; before and after it is silence. The phase is the closed-form integral, {@code 2 pi (f(t) - start) / growth} with
  * {@code growth = ln(end/start)/seconds}; its rounding is near 1e-15 of the cycles so far, 1e-10 rad for 20 s up to 20 kHz.
  *
- * @param startHz frequency at time 0
- * @param endHz frequency at the end
- * @param seconds duration
+ * @param startHz frequency at time 0 in Hz
+ * @param endHz frequency at the end in Hz
+ * @param seconds duration in s
  * @param amplitude peak amplitude; full scale is 1
  */
 public record LogarithmicSweep(double startHz, double endHz, double seconds, double amplitude) implements ExactSignal {
@@ -21,6 +21,8 @@ public record LogarithmicSweep(double startHz, double endHz, double seconds, dou
      * @param endHz finite and above the start
      * @param seconds finite and above 0
      * @param amplitude finite and not below 0
+     * @throws IllegalArgumentException if a frequency or the duration is not finite and above 0, the end is not above
+     *     the start, or the amplitude is not finite or below 0
      */
     public LogarithmicSweep {
         Require.positive("frequency at the start in Hz", startHz);

@@ -8,9 +8,11 @@ import org.tapemetrology.signals.internal.Require;
  * long as the one before. The spectrum ripples by about 1 dB about the straight line from 1/1000
  * to 1/8 of the sample rate. Any part can be made on its own; it must be sampled at its own rate.
  *
+ * <p>The same seed gives the same noise.
+ *
  * @param seed start of the random numbers; signals of different seeds are independent
  * @param rms RMS value over a long time; full scale is 1
- * @param sampleRateHz rate at which the fastest part changes
+ * @param sampleRateHz rate in Hz at which the fastest part changes
  */
 public record PinkNoise(long seed, double rms, double sampleRateHz) implements ExactSignal {
     private static final int ROWS = 16;
@@ -21,6 +23,8 @@ public record PinkNoise(long seed, double rms, double sampleRateHz) implements E
      * @param seed any
      * @param rms finite and not below 0
      * @param sampleRateHz finite and above 0
+     * @throws IllegalArgumentException if the RMS value is not finite or below 0, or the rate is not finite and above
+     *     0
      */
     public PinkNoise {
         Require.notNegative("RMS value of the noise", rms);

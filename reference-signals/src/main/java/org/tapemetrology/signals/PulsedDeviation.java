@@ -8,9 +8,9 @@ import org.tapemetrology.signals.internal.Require;
  * 60386: pulses of 10 to 100 ms, one per second). They raise the mean speed by {@link #mean()}.
  *
  * @param height relative deviation during a pulse, a ratio; negative for slower
- * @param widthSeconds duration of a pulse
- * @param periodSeconds time from one pulse to the next
- * @param startSeconds where the first pulse begins; none is before it
+ * @param widthSeconds duration of a pulse in s
+ * @param periodSeconds time from one pulse to the next, in s
+ * @param startSeconds where the first pulse begins, in s; none is before it
  */
 public record PulsedDeviation(double height, double widthSeconds, double periodSeconds, double startSeconds)
         implements Deviation {
@@ -21,6 +21,8 @@ public record PulsedDeviation(double height, double widthSeconds, double periodS
      * @param widthSeconds finite and above 0, not above the period
      * @param periodSeconds finite and above 0
      * @param startSeconds finite and not below 0
+     * @throws IllegalArgumentException if the height is not in -1 to 1, the period is not finite and above 0, the
+     *     width is not above 0 and at most the period, or the start is not finite or below 0
      */
     public PulsedDeviation {
         Require.within("relative height of the pulses", height, -1, 1);

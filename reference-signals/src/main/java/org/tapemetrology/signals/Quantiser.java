@@ -12,6 +12,9 @@ import org.tapemetrology.signals.internal.Require;
  * first; it is a function of seed and sample number. It makes the error independent of the signal to second order, with
  * an RMS value of half a step.
  *
+ * <p>The same seed gives the same dither. A value that is not finite is refused with an {@link
+ * IllegalArgumentException}: no converter has a code for it.
+ *
  * @param bits word length
  * @param ditherSeed start of the random numbers of the dither; empty for none
  */
@@ -21,6 +24,7 @@ public record Quantiser(int bits, OptionalLong ditherSeed) {
      *
      * @param bits 2 to 32
      * @param ditherSeed any
+     * @throws IllegalArgumentException if the word length is not in 2 to 32
      */
     public Quantiser {
         Require.within("word length in bits", bits, 2, 32);

@@ -13,6 +13,9 @@ import org.tapemetrology.signals.internal.Require;
  * Gaussian. The same seed gives the same deviation.
  *
  * <p>Immutable but for a cache whose content is a function of time alone; may be shared between threads.
+ *
+ * <p>Rates are in Hz, RMS and values are ratios. Bands and RMS values that are NaN or out of range are refused with
+ * an {@link IllegalArgumentException}.
  */
 public final class RandomDeviation implements Deviation {
     private static final int DEFAULT_LINES = 256;

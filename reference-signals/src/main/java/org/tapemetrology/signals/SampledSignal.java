@@ -9,8 +9,10 @@ import org.tapemetrology.signals.internal.Require;
  * The samples of a signal at a rate, from any sample on. The value of a sample depends on its number alone, so any
  * division into blocks gives the same bits. Immutable; may be shared between threads.
  *
+ * <p>Without a quantiser a value of the signal that is not finite is handed on; with one it is refused.
+ *
  * @param signal the signal
- * @param sampleRateHz sample rate, whole or not
+ * @param sampleRateHz sample rate in Hz, whole or not
  * @param quantiser the converter that the samples went through; empty for none
  */
 public record SampledSignal(Signal signal, double sampleRateHz, Optional<Quantiser> quantiser) {
@@ -20,6 +22,7 @@ public record SampledSignal(Signal signal, double sampleRateHz, Optional<Quantis
      * @param signal the signal
      * @param sampleRateHz finite and above 0
      * @param quantiser any or none
+     * @throws IllegalArgumentException if the rate is not finite and above 0
      */
     public SampledSignal {
         Require.positive("sample rate in Hz", sampleRateHz);

@@ -15,6 +15,7 @@ public record Scaled(Signal source, double gain) implements ExactSignal {
      *
      * @param source the signal
      * @param gain finite
+     * @throws IllegalArgumentException if the gain is not finite
      */
     public Scaled {
         Require.finite("gain", gain);

@@ -7,6 +7,8 @@ import org.tapemetrology.signals.internal.Require;
 /**
  * Sections one after the other, as on a test tape. Each begins at its own time 0; before the first and after the last is
  * silence.
+ *
+ * <p>Immutable; may be shared between threads. A moment of NaN lies in no section: silence.
  */
 public final class Sequence implements ExactSignal {
     private final List<Section> sections;
@@ -81,7 +83,7 @@ public final class Sequence implements ExactSignal {
      * One section.
      *
      * @param signal what it holds
-     * @param seconds its duration
+     * @param seconds its duration in s
      */
     public record Section(Signal signal, double seconds) {
         /**
@@ -89,6 +91,7 @@ public final class Sequence implements ExactSignal {
          *
          * @param signal what it holds
          * @param seconds finite and above 0
+         * @throws IllegalArgumentException if the duration is not finite and above 0
          */
         public Section {
             Require.positive("duration of the section in s", seconds);

@@ -6,6 +6,9 @@ import java.util.List;
 /**
  * A signal in closed form: its value at any moment is computed from the time alone, so nothing accumulates and any part
  * of it can be made on its own. Immutable; may be shared between threads.
+ *
+ * <p>A moment is to be finite and is not checked, for there is one in every sample: at NaN or infinity a tone is NaN,
+ * a sequence is silent, and noise has some value.
  */
 @FunctionalInterface
 public interface Signal {

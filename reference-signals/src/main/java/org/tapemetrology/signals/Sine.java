@@ -6,7 +6,7 @@ import org.tapemetrology.signals.internal.Require;
 /**
  * A steady sine, amplitude &times; sin(2&pi; f t + phase).
  *
- * @param frequencyHz frequency
+ * @param frequencyHz frequency in Hz
  * @param amplitude peak amplitude; full scale is 1
  * @param phase phase at time 0, rad
  */
@@ -17,6 +17,8 @@ public record Sine(double frequencyHz, double amplitude, double phase) implement
      * @param frequencyHz finite and above 0
      * @param amplitude finite and not below 0
      * @param phase finite
+     * @throws IllegalArgumentException if the frequency is not finite and above 0, the amplitude is not finite or
+     *     below 0, or the phase is not finite
      */
     public Sine {
         Require.positive("frequency in Hz", frequencyHz);

@@ -8,7 +8,7 @@ import org.tapemetrology.signals.table.WeightingRow;
  * What the standard flutter readings of a sinusoidal speed deviation must be, in closed form; all are ratios. A meter
  * that realises the printed weighting within its tolerance deviates from the weighted ones by that.
  *
- * @param peak peak relative deviation
+ * @param peak peak relative deviation, a ratio
  * @param weighting response of the weighting at the rate of the deviation, an amplitude ratio
  */
 public record SineFlutterTruth(double peak, double weighting) {
@@ -17,6 +17,7 @@ public record SineFlutterTruth(double peak, double weighting) {
      *
      * @param peak 0 to 1
      * @param weighting finite and not below 0
+     * @throws IllegalArgumentException if the peak is not in 0 to 1, or the weighting is not finite or below 0
      */
     public SineFlutterTruth {
         Require.within("peak relative deviation", peak, 0, 1);

@@ -6,7 +6,7 @@ import org.tapemetrology.signals.internal.Require;
 /**
  * A sinusoidal speed deviation, peak &times; sin(2&pi; rate t + phase), as an eccentric rotating part makes it.
  *
- * @param rateHz rate of the deviation
+ * @param rateHz rate of the deviation in Hz
  * @param peak peak relative deviation, a ratio
  * @param phase phase at time 0, rad
  */
@@ -17,6 +17,8 @@ public record SinusoidalDeviation(double rateHz, double peak, double phase) impl
      * @param rateHz finite and above 0
      * @param peak 0 to 1
      * @param phase finite
+     * @throws IllegalArgumentException if the rate is not finite and above 0, the peak is not in 0 to 1, or the phase
+     *     is not finite
      */
     public SinusoidalDeviation {
         Require.positive("rate of the deviation in Hz", rateHz);

@@ -13,6 +13,7 @@ public record TwoTone(Sine lower, Sine upper) implements ExactSignal {
      *
      * @param lower the tone of the lower frequency
      * @param upper the tone of the higher frequency
+     * @throws IllegalArgumentException if the lower tone is not below the upper one
      */
     public TwoTone {
         if (!(lower.frequencyHz() < upper.frequencyHz())) {

@@ -14,6 +14,8 @@
  *
  * <p>Amplitudes are peak values with full scale 1; deviations, depths and speed errors are ratios, not per cent; angles
  * are radians, times seconds. Everything here is immutable and may be shared between threads.
+ *
+ * <p>Its records and enumerations are immutable and may be shared between threads.
  */
 @NullMarked
 package org.tapemetrology.signals;

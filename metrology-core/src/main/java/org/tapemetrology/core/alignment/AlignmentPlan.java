@@ -46,6 +46,9 @@ public record AlignmentPlan(
      * @param overBiasDropDb drop beyond the peak, above 0
      * @param responseHz frequencies of the responses
      * @param tolerances how near is near enough
+     * @throws IllegalArgumentException if heads or channels are none of these, {@code referenceDbfs} is not in -60
+     *     dBFS to 0 dBFS, {@code speedHz} or {@code overBiasDropDb} is not finite and above 0, {@code azimuthHz} is
+     *     not above {@code speedHz}, or a frequency is missing among {@code responseHz}
      */
     public AlignmentPlan {
         Require.inRange("heads", heads, 2, 3);

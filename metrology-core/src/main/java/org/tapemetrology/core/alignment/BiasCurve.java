@@ -23,6 +23,11 @@ import org.tapemetrology.core.quantity.StandardUncertainty;
  * beyond the peak of a short wavelength by a drop that the tape's maker states (common practice, no source). The curve is
  * smoothed by local regression (W. S. Cleveland, J. Amer. Statist. Assoc. 74 (1979) p. 829, from memory) and interpolated by
  * a cubic spline. The bias may be in any unit, so in steps of a recording with stepped bias. Immutable.
+ *
+ * <p>Levels are in dB, the third harmonic in %. Cost: of the order of n squared for n points, once; then a look into
+ * 2000 values. A point that is not finite is refused.
+ *
+ * <p>Not for points of several tapes, wavelengths or azimuths: they lie on no one curve.
  */
 public final class BiasCurve {
     private static final int LEAST_POINTS = 6;
@@ -43,6 +48,8 @@ public final class BiasCurve {
 
     /**
      * A point of the curve.
+     *
+     * <p>A point itself is not checked: {@link BiasCurve#of} refuses one that is not finite.
      *
      * @param bias the bias, in any unit that rises with it
      * @param levelDb replayed level of the short wavelength in dB
@@ -74,13 +81,16 @@ public final class BiasCurve {
      *
      * @param points at least six, each of another bias
      * @return the curve
+     * @throws IllegalArgumentException if there are too few points, one is not finite, or two have the same bias
      */
     public static BiasCurve of(List<Point> points) {
         if (points.size() < LEAST_POINTS) {
             throw new IllegalArgumentException(points.size() + " points make no bias curve: it takes " + LEAST_POINTS);
         }
         for (Point point : points) {
-            if (!Double.isFinite(point.bias()) || !Double.isFinite(point.levelDb())) {
+            if (!Double.isFinite(point.bias())
+                    || !Double.isFinite(point.levelDb())
+                    || !Double.isFinite(point.thirdHarmonicPercent().orElse(0))) {
                 throw new IllegalArgumentException("point " + point + " is not finite");
             }
         }

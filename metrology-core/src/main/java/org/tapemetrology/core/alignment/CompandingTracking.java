@@ -9,6 +9,12 @@ import org.tapemetrology.core.internal.Require;
 /**
  * How well a companding noise reduction gives back what went in: at each frequency and level the reading with it less the
  * reading without it. A level error between encoder and decoder shows as an error that depends on frequency and level. Immutable.
+ *
+ * <p>The error is {@code L_with - L_without} in dB (common practice, no source). Cost: of the order of the product of
+ * both numbers of tones. A level that is not finite is refused.
+ *
+ * <p>Not for one half of the system alone, nor for the noise that it takes away: only what comes back through both
+ * halves is compared.
  */
 public final class CompandingTracking {
     /** Two frequencies nearer than this are the same. */
@@ -33,6 +39,7 @@ public final class CompandingTracking {
          * @param frequencyHz frequency
          * @param sentDb level sent
          * @param replayedDb level replayed
+         * @throws IllegalArgumentException if the frequency is not finite and above 0 or a level is not finite
          */
         public Level {
             Require.positive("frequencyHz", frequencyHz);
@@ -45,8 +52,10 @@ public final class CompandingTracking {
     /**
      * A tracking error.
      *
+     * <p>Made by {@link CompandingTracking#of}; its numbers are not checked.
+     *
      * @param frequencyHz frequency in Hz
-     * @param sentDb level at which the tone was sent
+     * @param sentDb level at which the tone was sent, in dB re the reference level
      * @param errorDb what the noise reduction adds, in dB
      */
     public record Deviation(double frequencyHz, double sentDb, double errorDb) {}

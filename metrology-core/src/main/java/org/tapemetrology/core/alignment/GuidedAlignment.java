@@ -26,7 +26,13 @@ import org.tapemetrology.core.quantity.Quantity;
  * guide.outcomes().forEach(outcome -> System.out.println(outcome.sentence()));
  * }</pre>
  *
- * <p>Never NaN. Thread-confined.
+ * <p>Never NaN: readings hold finite values only. Thread-confined.
+ *
+ * <p>Targets and tolerances are in the units of {@link Tolerances}; the order of the steps and the limits are common
+ * practice, no source. Cost: nothing beside the takes: up to 8 readings a trimmer, on the record side up to 5 rounds
+ * of record, rewind and replay.
+ *
+ * <p>Not for finding a fault: a machine that has one is repaired first, or its trimmers are set to hide it.
  */
 public final class GuidedAlignment {
     /** Most rounds of record, rewind and replay for the record side. */

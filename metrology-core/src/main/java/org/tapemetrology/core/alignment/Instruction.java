@@ -6,10 +6,12 @@ import java.util.OptionalDouble;
 /**
  * What to do with a trimmer.
  *
+ * <p>Made by {@link TrimmerLoop}; its numbers are not checked.
+ *
  * @param trimmer which one
  * @param state where the alignment stands
  * @param change by how much the reading is to change, in its unit; 0 where nothing is to be done
- * @param turns turn that does it, positive clockwise; empty where nothing is to be done
+ * @param turns turn that does it, in turns, positive clockwise; empty where nothing is to be done
  * @param sentence the same for a person
  */
 public record Instruction(String trimmer, State state, double change, OptionalDouble turns, String sentence) {

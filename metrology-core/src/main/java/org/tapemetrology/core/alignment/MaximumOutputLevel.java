@@ -11,6 +11,11 @@ import java.util.OptionalDouble;
  * <p>Below saturation the third harmonic rises with the square of the level, so between two measured levels its logarithm is
  * interpolated along a straight line over the level in decibels; from one level alone it follows as
  * {@code L + 10 lg(3/k3)}.
+ *
+ * <p>Levels are in dB re whatever the points are. Cost: a sort of the points. A point that is not finite is refused.
+ * It has no state: any number of threads may use it.
+ *
+ * <p>Not for short waves, whose third harmonic lies beyond what tape and machine pass.
  */
 public final class MaximumOutputLevel {
     /** The third harmonic that defines it, in %. */
@@ -31,6 +36,8 @@ public final class MaximumOutputLevel {
          *
          * @param levelDb replayed level
          * @param thirdHarmonicPercent third harmonic
+         * @throws IllegalArgumentException if the level is not finite or the third harmonic is not above 0 % and at
+         *     most 100 %
          */
         public Point {
             if (!Double.isFinite(levelDb)) {

@@ -16,6 +16,8 @@ public record SentTone(double frequencyHz, double levelDb) {
      *
      * @param frequencyHz its frequency in Hz
      * @param levelDb its level in dB re the reference level, -80 to 20
+     * @throws IllegalArgumentException if the frequency is not finite and above 0 or the level is outside -80 dB to
+     *     20 dB
      */
     public SentTone {
         Require.positive("frequencyHz", frequencyHz);

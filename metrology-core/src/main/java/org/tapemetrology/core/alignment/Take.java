@@ -17,6 +17,8 @@ public record Take(List<SentTone> tones, double seconds) {
      *
      * @param tones at least one, of rising frequency
      * @param seconds length in s, above 0
+     * @throws IllegalArgumentException if there is no tone, the tones do not rise, or the length is not finite and
+     *     above 0
      */
     public Take {
         tones = List.copyOf(tones);

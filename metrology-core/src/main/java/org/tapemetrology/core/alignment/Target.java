@@ -10,7 +10,7 @@ import org.tapemetrology.core.quantity.Unit;
  *
  * @param quantity what it moves
  * @param value the reading to reach, in the unit
- * @param tolerance how far from it the machine may be, above 0
+ * @param tolerance how far from it the machine may be, in the unit, above 0
  * @param unit unit of value and tolerance
  */
 public record Target(Quantity quantity, double value, double tolerance, Unit unit) {
@@ -22,6 +22,7 @@ public record Target(Quantity quantity, double value, double tolerance, Unit uni
      * @param value the reading to reach
      * @param tolerance how far from it the machine may be
      * @param unit unit of both
+     * @throws IllegalArgumentException if the value is not finite or the tolerance is not finite and above 0
      */
     public Target {
         if (!Double.isFinite(value)) {

@@ -39,6 +39,7 @@ public record Tolerances(
      * @param recordLevelDb record level
      * @param recordResponseDb response over recording and replay
      * @param thirdHarmonicPercent third harmonic
+     * @throws IllegalArgumentException if one is not finite and above 0
      */
     public Tolerances {
         Require.positive("speedPercent", speedPercent);

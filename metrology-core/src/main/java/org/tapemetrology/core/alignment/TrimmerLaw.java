@@ -13,6 +13,11 @@ import org.tapemetrology.core.internal.Require;
  * track changes from turn to turn, so older turns count less. Not linear laws are followed piece by piece.
  *
  * <p>Never NaN for finite input. Thread-confined.
+ *
+ * <p>Slope and loss are in the unit of the reading per turn. Cost: a few operations a turn. Turns and changes that
+ * are not finite are refused.
+ *
+ * <p>Not for two trimmers that move one reading together.
  */
 public final class TrimmerLaw {
     /** How far a hand is off the turn that was asked for. */

@@ -18,6 +18,11 @@ import org.tapemetrology.core.quantity.StandardUncertainty;
  * converter stays the same from round to round and counts for the tolerance alone.
  *
  * <p>Thread-confined.
+ *
+ * <p>Everything is in the unit of the target; the limits are common practice, no source. Cost: a few operations a
+ * reading. Never NaN: a reading without a value asks for another one.
+ *
+ * <p>Not for a reading that drifts by itself: the drift is taken for what the turn did.
  */
 public final class TrimmerLoop {
     /** A turn that should have moved the reading by so many standard deviations and did not by a quarter is no good. */

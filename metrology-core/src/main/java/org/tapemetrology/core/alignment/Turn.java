@@ -14,6 +14,7 @@ public record Turn(String trimmer, double turns) {
      *
      * @param trimmer which one
      * @param turns a finite number of turns
+     * @throws IllegalArgumentException if the turns are not finite
      */
     public Turn {
         if (!Double.isFinite(turns)) {

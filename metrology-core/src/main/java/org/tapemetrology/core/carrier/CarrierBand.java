@@ -9,10 +9,13 @@ package org.tapemetrology.core.carrier;
  * mirror image of the tone at half the sampling rate. Pass and stop edge are fixed shares of that distance, with upper
  * bounds where the distance would allow more than the figures need.
  *
+ * <p>Made by {@link #of}, which refuses a tone that does not fit; its numbers themselves are not checked. The shares
+ * and bounds are this project's own.
+ *
  * @param sampleRateHz sampling rate of the recording in Hz
- * @param toneHz frequency that the demodulator is tuned to
- * @param passHz what it passes on each side of the tone
- * @param stopHz from where on each side it stops
+ * @param toneHz frequency in Hz that the demodulator is tuned to
+ * @param passHz what it passes on each side of the tone, in Hz
+ * @param stopHz from where on each side it stops, in Hz
  * @param firstFactor factor by which the first stage lowers the rate
  * @param secondFactor factor by which the second stage lowers the rate; 1 means that there is no second stage
  */

@@ -1,7 +1,11 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.carrier;
 
-/** Takes the demodulated deviation of a tone, block by block, without gaps in time. */
+/**
+ * Takes the demodulated deviation of a tone, block by block, without gaps in time.
+ *
+ * <p>Called by the thread that feeds the tracker, and by no other.
+ */
 @FunctionalInterface
 public interface DeviationSink {
     /**

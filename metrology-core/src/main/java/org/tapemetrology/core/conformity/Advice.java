@@ -13,8 +13,10 @@ import org.tapemetrology.core.uncertainty.UncertaintyComponent;
  * What would turn an undecided verdict into a decision, if the value stays where it is: a longer measurement, by which the
  * components of type A fall with the square root of the time, or one component made smaller.
  *
+ * <p>Made by {@link #on}; its numbers are not checked. Cost: some dozens of expanded uncertainties for each component.
+ *
  * @param decided what the verdict would be; undecided where nothing helps
- * @param timesLonger how many times as long to measure in all, above 1; empty where no time is long enough
+ * @param timesLonger the factor by which to measure longer in all, above 1; empty where no time is long enough
  * @param improvements the components any one of which is enough, the least demanding first
  * @param sentences the advice for a person
  */
@@ -32,8 +34,10 @@ public record Advice(
     /**
      * A component that need be made smaller.
      *
+     * <p>Its numbers are not checked.
+     *
      * @param component the component as it is
-     * @param factor what its standard uncertainty must be multiplied by, below 1
+     * @param factor factor that its standard uncertainty must be multiplied by, below 1
      * @param standardUncertainty what its standard uncertainty must fall to, in its unit
      */
     public record Improvement(UncertaintyComponent component, double factor, double standardUncertainty) {}

@@ -10,6 +10,9 @@ import org.tapemetrology.core.uncertainty.Coverage;
  * Risks of a decision rule before anything is measured (JCGM 106:2012, 9.5): how often, over a population of items, one is
  * accepted that does not conform, and rejected that does.
  *
+ * <p>Made by {@link #global}, which refuses what is not finite; its numbers themselves are not checked. Not for a
+ * single item that was measured: that is {@link #probabilityOfConformity}.
+ *
  * @param falseAccept probability that an item does not conform and is accepted (consumer's risk)
  * @param falseReject probability that an item conforms and is rejected (producer's risk)
  */
@@ -33,9 +36,13 @@ public record ConformityRisk(double falseAccept, double falseReject) {
      * @param upper upper tolerance limit, may be infinity
      * @param guardBand guard band w, negative for guarded rejection, 0 for simple acceptance
      * @return the risks
+     * @throws IllegalArgumentException if a number is not finite but for one of the limits, or the limits are not in
+     *     order
      */
     public static ConformityRisk global(
             double mean, double deviation, double standardUncertainty, double lower, double upper, double guardBand) {
+        Require.finite("mean", mean);
+        Require.finite("guardBand", guardBand);
         Require.positive("deviation", deviation);
         Require.positive("standardUncertainty", standardUncertainty);
         requireOrdered(lower, upper);
@@ -60,8 +67,10 @@ public record ConformityRisk(double falseAccept, double falseReject) {
      * @param lower lower tolerance limit, may be negative infinity
      * @param upper upper tolerance limit, may be infinity
      * @return the probability of conformity
+     * @throws IllegalArgumentException if the value is not finite, or the limits are not in order
      */
     public static double probabilityOfConformity(double value, double standardUncertainty, double lower, double upper) {
+        Require.finite("value", value);
         Require.positive("standardUncertainty", standardUncertainty);
         requireOrdered(lower, upper);
         return below((upper - value) / standardUncertainty) - below((lower - value) / standardUncertainty);

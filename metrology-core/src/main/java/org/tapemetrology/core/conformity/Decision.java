@@ -7,6 +7,8 @@ import org.tapemetrology.core.quantity.Reading;
 /**
  * What a decision rule said of a reading.
  *
+ * <p>Made by {@link DecisionRule}; its numbers are not checked.
+ *
  * @param limit the limit
  * @param reading the reading
  * @param rule the rule

@@ -23,6 +23,11 @@ import org.tapemetrology.core.uncertainty.UncertaintyComponent;
  * </ul>
  *
  * <p>Immutable.
+ *
+ * <p>Guard bands are in the unit of the limit. Cost: one expanded uncertainty. Never NaN: a reading without a value
+ * is undecided, a ratio or guard band that is not finite is refused.
+ *
+ * <p>Not for a machine as a whole: each limit is decided by itself, and the risks of many add up.
  */
 public final class DecisionRule {
     /** 95 % on one side of a normal distribution. */

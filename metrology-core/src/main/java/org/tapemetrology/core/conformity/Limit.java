@@ -15,9 +15,10 @@ import org.tapemetrology.core.quantity.Unit;
  *
  * @param quantity what is limited
  * @param unit unit of the bounds: that of the quantity, or decibels where a level is limited re a reference
- * @param lower least allowed value, empty where there is none
- * @param upper greatest allowed value, empty where there is none
- * @param atFrequencyHz frequency of the reading that is limited, empty for a quantity that is no table over frequency
+ * @param lower least allowed value in the unit, empty where there is none
+ * @param upper greatest allowed value in the unit, empty where there is none
+ * @param atFrequencyHz frequency in Hz of the reading that is limited, empty for a quantity that is no table over
+ *     frequency
  * @param range frequencies of the readings that are limited: one part of a tolerance field; empty where there is none
  * @param name what a report calls it
  * @param source standard and edition, or maker's document, that sets it
@@ -46,6 +47,7 @@ public record Limit(
          *
          * @param fromHz lowest frequency, above 0
          * @param toHz highest frequency, at least the lowest
+         * @throws IllegalArgumentException if the frequencies are not finite, above 0 and in order
          */
         public Range {
             Require.positive("fromHz", fromHz);
@@ -74,6 +76,9 @@ public record Limit(
      * @param name what a report calls it
      * @param source what sets it
      * @param confidence how well that is known
+     * @throws IllegalArgumentException if there is neither bound, a bound is not finite, the lower one is not below
+     *     the upper one, a frequency stands beside a range or is not finite and above 0, or the unit is none of the
+     *     quantity
      */
     public Limit {
         if (atFrequencyHz.isPresent() && range.isPresent()) {

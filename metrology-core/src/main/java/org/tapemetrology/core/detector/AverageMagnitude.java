@@ -8,6 +8,12 @@ import org.tapemetrology.core.quantity.StandardUncertainty;
 /**
  * Mean magnitude of everything added, the reading of an average-responding meter; a sine of RMS 1 has 0.9003. Magnitudes
  * are taken at moments that never lock to the signal ({@link MovingMoment}). Thread-confined.
+ *
+ * <p>The mean is {@code sum |x| / n} in the unit of the values (by definition). Cost: an addition a value; memory
+ * does not grow. A value that is not finite makes the mean so for good, and then the uncertainty is refused with an
+ * {@link IllegalArgumentException}.
+ *
+ * <p>Not for power: that is {@link MeanPower}.
  */
 public final class AverageMagnitude implements BlockStatistic {
     private final MovingMoment moment = new MovingMoment();

@@ -14,6 +14,7 @@ public record Ballistics(double attackSeconds, double decaySeconds) {
      *
      * @param attackSeconds time constant towards a higher input
      * @param decaySeconds time constant towards a lower input
+     * @throws IllegalArgumentException if one is not finite and above 0
      */
     public Ballistics {
         if (!(attackSeconds > 0 && attackSeconds < Double.POSITIVE_INFINITY)) {

@@ -1,7 +1,11 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.detector;
 
-/** A statistic that takes values block by block. */
+/**
+ * A statistic that takes values block by block.
+ *
+ * <p>Thread-confined. Unit and what a value does that is not finite are those of the class behind it.
+ */
 public interface BlockStatistic {
     /**
      * Adds values.

@@ -1,7 +1,11 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.detector;
 
-/** A rectifier and what makes an indication of it. Thread-confined. */
+/**
+ * A rectifier and what makes an indication of it. Thread-confined.
+ *
+ * <p>What a sample does that is not finite is said by the class behind it.
+ */
 public interface Detector {
     /**
      * Detects a block. The output may be the input array at the same offset.

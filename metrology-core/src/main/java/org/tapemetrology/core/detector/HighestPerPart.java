@@ -8,6 +8,13 @@ import org.tapemetrology.core.quantity.StandardUncertainty;
 /**
  * The mean of the highest values of consecutive parts of equal length, the highest of all, and the mean. The last part
  * counts where at least half of it is there, and a single part always. Thread-confined.
+ *
+ * <p>All are in the unit of the values, which are magnitudes: what is below 0 counts as 0 among the highest (by
+ * definition). Cost: a comparison and an addition a value; memory does not grow. NaN is passed over by the highest
+ * values, makes the mean NaN for good, and then its uncertainty is refused with an {@link IllegalArgumentException}.
+ * The rate is not checked and is to be at least 1 Hz.
+ *
+ * <p>Not for a percentile: one click is the highest value.
  */
 public final class HighestPerPart {
     private final long partLength;

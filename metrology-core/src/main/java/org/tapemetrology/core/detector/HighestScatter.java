@@ -13,6 +13,11 @@ import org.tapemetrology.core.quantity.StandardUncertainty;
  * "Statistics of Extremes", 1958, from memory). So the standard deviation of the squares is that of the pieces however long
  * the time is, and the mean rises by the scale times the logarithm of the length. Never NaN for finite values.
  * Thread-confined.
+ *
+ * <p>It is in the unit of the values. Cost: a few operations a piece. After a piece that is not finite the scatter is
+ * refused with an {@link IllegalArgumentException} until {@link #reset()}.
+ *
+ * <p>Not for a regular beat, whose peaks come by no chance.
  */
 public final class HighestScatter {
     /**

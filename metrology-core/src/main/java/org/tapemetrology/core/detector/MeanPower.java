@@ -6,7 +6,14 @@ import java.util.OptionalDouble;
 import org.tapemetrology.core.internal.Sums;
 import org.tapemetrology.core.quantity.StandardUncertainty;
 
-/** True RMS of everything added. Thread-confined. */
+/**
+ * True RMS of everything added. Thread-confined.
+ *
+ * <p>The value is {@code sqrt(sum x^2 / n)} in the unit of the values (by definition). Cost: a multiplication and an
+ * addition a value; memory does not grow. A value that is NaN makes it NaN for good, without an uncertainty.
+ *
+ * <p>Not for a window that moves: it never forgets, but the differences of two {@link #sum()}s do.
+ */
 public final class MeanPower implements BlockStatistic {
     private double squares;
     private long count;

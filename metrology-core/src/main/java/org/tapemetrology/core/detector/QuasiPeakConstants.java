@@ -4,11 +4,11 @@ package org.tapemetrology.core.detector;
 /**
  * Time constants of a {@link QuasiPeakDetector}, in seconds, each above 0.
  *
- * @param holdAttackSeconds rise of the two peak holds
- * @param holdDecaySeconds fall of the two peak holds, towards zero
- * @param smoothAttackSeconds rise of the smoothing stage
- * @param smoothDecaySeconds fall of the smoothing stage, towards zero
- * @param meterSeconds time constant of the indicator
+ * @param holdAttackSeconds rise of the two peak holds in s
+ * @param holdDecaySeconds fall of the two peak holds in s, towards zero
+ * @param smoothAttackSeconds rise of the smoothing stage in s
+ * @param smoothDecaySeconds fall of the smoothing stage in s, towards zero
+ * @param meterSeconds time constant of the indicator in s
  */
 public record QuasiPeakConstants(
         double holdAttackSeconds,
@@ -24,6 +24,7 @@ public record QuasiPeakConstants(
      * @param smoothAttackSeconds rise of the smoothing stage
      * @param smoothDecaySeconds fall of the smoothing stage
      * @param meterSeconds time constant of the indicator
+     * @throws IllegalArgumentException if one is not finite and above 0
      */
     public QuasiPeakConstants {
         requirePositive("holdAttackSeconds", holdAttackSeconds);

@@ -11,6 +11,12 @@ import org.tapemetrology.core.quantity.StandardUncertainty;
  *
  * <p>The magnitude is taken once per sample, at moments that never lock to the signal ({@link MovingMoment}).
  * Thread-confined.
+ *
+ * <p>It is in the unit of the values (by definition). Cost: some counters a value; memory is that of two {@link
+ * MagnitudeHistogram}s and of one period. NaN counts among the largest magnitudes. The rate is not checked and is to
+ * be at least 2 Hz.
+ *
+ * <p>Not for fewer values than some times the inverse of the share.
  */
 public final class TwoSigma {
     private static final double WHOLE_SHARE = 0.98;

@@ -29,7 +29,11 @@ import org.tapemetrology.core.transport.Transport;
  * {@value #LEAST_SECONDS} s. Components are those of {@link LineFit}, families of harmonics stand together, and from
  * {@value #TREND_SECONDS} s on it counts whether a frequency moves, as that of a pack does. Readings without a part come from the bands and detectors of the meter itself.
  *
- * @param seconds length of the part that was looked at
+ * <p>Made by {@link #of}, which refuses a deviation that is not finite and a speed ratio that is not finite and above
+ * 0; its numbers themselves are not checked. Not for a tone shorter than {@value #LEAST_SECONDS} s, nor for what
+ * happens once: a diagnosis looks for what comes back.
+ *
+ * @param seconds length of the part that was looked at, in s
  * @param reading what the machine reads of that part
  * @param components components by falling gain: the one whose removal leaves the least weighted quasi-peak first
  * @param repairs parts by the weighted quasi-peak that their repair would leave, the least first

@@ -7,6 +7,8 @@ import org.tapemetrology.core.quantity.Measurement;
 /**
  * What the repair of a part would win: every component that most likely comes from it is taken out at once.
  *
+ * <p>Its numbers are not checked.
+ *
  * @param part name of the part
  * @param frequenciesHz the components that are taken out, in Hz
  * @param without what the machine would read without them

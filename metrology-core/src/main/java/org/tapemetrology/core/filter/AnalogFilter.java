@@ -6,8 +6,13 @@ import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /**
- * An analogue prototype by its zeros and poles, {@code H(f) = k prod(jf - z) / prod(jf - p)} with f, z and p in Hz,
- * scaled so that its magnitude is 1 at a reference frequency. Immutable.
+ * An analogue prototype by its zeros and poles, {@code H(f) = k prod(jf - z) / prod(jf - p)} with f, z and p in Hz
+ * (by definition), scaled so that its magnitude is 1 at a reference frequency. Immutable.
+ *
+ * <p>Cost: of the order of its roots for each frequency. Roots that are NaN are refused; the magnitude at NaN
+ * is NaN.
+ *
+ * <p>Not for samples: {@link #bilinear} or a {@link MatchedFilter} makes the filter that runs.
  */
 public final class AnalogFilter {
     private final List<Root> zerosHz;

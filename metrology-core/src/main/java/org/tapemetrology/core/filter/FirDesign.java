@@ -5,6 +5,11 @@ package org.tapemetrology.core.filter;
  * Linear-phase low-pass filters by the Kaiser window (J. F. Kaiser, "Nonrecursive digital filter design using the
  * I0-sinh window function", Proc. IEEE ISCAS 1974): stop-band attenuation and pass-band ripple are one figure, and the
  * length follows from it and the width of the transition.
+ *
+ * <p>Frequencies are in Hz, attenuations in dB. Cost: of the order of the number of taps. Edges and attenuations that
+ * are NaN are refused; the sampling rate is to be finite. It has no state: any number of threads may use it.
+ *
+ * <p>Not for the shortest filter of a mask: an equiripple one is shorter.
  */
 public final class FirDesign {
     /** Kaiser's formulas are fits and may miss by more than 1 dB. */

@@ -9,6 +9,12 @@ import org.ejml.dense.row.CommonOps_DDRM;
  * Short symmetric FIR filters whose response follows a smooth wanted magnitude: they take out a droop or a warping that
  * is known in closed form. The amplitude of a symmetric filter, {@code c0 + 2 sum ck cos(k w)}, is fitted to the wanted
  * one by linear least squares on a grid over the band.
+ *
+ * <p>Frequencies are in Hz, magnitudes are ratios (no source: linear least squares). Cost: of the order of 64 times
+ * the square of the number of taps. The wanted magnitude is not checked: one NaN makes every tap NaN. It has no
+ * state: any number of threads may use it.
+ *
+ * <p>Not for a curve with a step or a pole in the band.
  */
 public final class MagnitudeCorrection {
     private static final int GRID = 64;

@@ -4,8 +4,10 @@ package org.tapemetrology.core.filter;
 /**
  * A zero or pole: a real one, or a complex one that stands for itself and its conjugate.
  *
- * @param re real part
- * @param im imaginary part; where it is not 0 the root stands for the conjugate pair
+ * <p>It is not checked; {@link AnalogFilter} refuses what gives no stable filter.
+ *
+ * @param re real part, in the unit of the plane: Hz, rad/s, or none
+ * @param im imaginary part in the same unit; where it is not 0 the root stands for the conjugate pair
  */
 public record Root(double re, double im) {
     /**

@@ -14,8 +14,13 @@ import java.util.Optional;
  * Series", 1981, chapter 6, from memory). It is not taken below half of that of independent values, so a series that sways
  * regularly gains nothing by it.
  *
- * <p>Beyond 1024 values the autocovariances are those of means of 2, 4, 8 ... neighbours: memory does not grow. A value
- * that is not finite makes the figures so. Thread-confined.
+ * <p>Beyond 1024 values the autocovariances are those of means of 2, 4, 8 ... neighbours: memory does not grow. A
+ * value that is not finite makes the figures so until {@link #reset()}. Thread-confined.
+ *
+ * <p>All are in the unit of the values. Cost: some operations a value; the scatter takes up to half a million
+ * products.
+ *
+ * <p>Not for a series that sways regularly: that is {@link LongRunMean}.
  */
 public final class CorrelatedMean {
     private static final double LEAST_TO_INDEPENDENT = 0.5;
@@ -30,9 +35,11 @@ public final class CorrelatedMean {
     /**
      * How well the mean is known.
      *
-     * @param standardUncertainty standard deviation of the mean
-     * @param degreesOfFreedom how well that is known, at least 1
-     * @param effectiveCount how many independent values would have a mean as good
+     * <p>Its numbers are not checked.
+     *
+     * @param standardUncertainty standard deviation of the mean, in the unit of the values
+     * @param degreesOfFreedom degrees of freedom with which that is known, at least 1
+     * @param effectiveCount how many independent values would have a mean as good, a plain number
      */
     public record Scatter(double standardUncertainty, double degreesOfFreedom, double effectiveCount) {}
 

@@ -7,6 +7,12 @@ import java.util.Objects;
 /**
  * A linear least-squares fit, {@code y = X b + e}, with the covariance {@code s^2 (X'X)^-1} of its coefficients.
  * Immutable.
+ *
+ * <p>Units are those of observations and regressors (JCGM 100:2008, H.3 is such a fit of a line, from memory). Cost:
+ * none, all is calculated. Never NaN: {@link LinearLeastSquares} refuses what is not finite.
+ *
+ * <p>Not for standard errors where there are as many observations as coefficients: nothing is left to tell them, and
+ * they are 0.
  */
 public final class LinearFit {
     private final double[] coefficients;

@@ -8,6 +8,12 @@ import org.ejml.dense.row.decomposition.qr.QRDecompositionHouseholder_DDRM;
  * Linear least squares by sequential orthogonal triangularisation (C. L. Lawson, R. J. Hanson, "Solving Least Squares
  * Problems", 1974, chapter 27): observations are folded block by block into the triangle of {@code [X y]}. Memory does
  * not grow with their number, and the condition of X is never squared as by normal equations. Thread-confined.
+ *
+ * <p>Units are those of observations and regressors. Cost: of the order of p squared an observation for p
+ * coefficients. An observation that is not finite ends in an {@link ArithmeticException}, at the latest in {@link
+ * #solve()}, until {@link #reset()}.
+ *
+ * <p>Not for weights of its own: multiply regressors and observation by their roots.
  */
 public final class LinearLeastSquares {
     private static final int BLOCK = 128;

@@ -17,8 +17,14 @@ import org.tapemetrology.core.quantity.StandardUncertainty;
  * ({@link CorrelatedMean}) would break off at the first half period and take it for chance. What wanders as slowly as the k
  * terms is seen in them.
  *
- * <p>Beyond 1024 values the transform is that of means of 2, 4, 8 ... neighbours: memory does not grow. A value that is not
- * finite makes the figures so. Thread-confined.
+ * <p>Beyond 1024 values the transform is that of means of 2, 4, 8 ... neighbours: memory does not grow. A value that
+ * is not finite makes the mean so until {@link #reset()}, and then the uncertainties are refused with an {@link
+ * IllegalArgumentException}. Thread-confined.
+ *
+ * <p>All are in the unit of the values. Cost: some operations a value; an uncertainty up to 24 passes over 1024
+ * values.
+ *
+ * <p>Not for a series that has a trend: that counts as scatter.
  */
 public final class LongRunMean {
     private static final int LEAST_VALUES = 8;

@@ -4,6 +4,12 @@ package org.tapemetrology.core.fit;
 /**
  * Weighted mean and standard deviation, updated value by value (B. P. Welford, Technometrics 4 (1962) p. 419): small
  * deviations beside a large mean are not lost. Thread-confined.
+ *
+ * <p>Both are in the unit of the values. Cost: a few operations a value. A value that is not finite makes both NaN
+ * until {@link #reset()}.
+ *
+ * <p>Not for the uncertainty of the mean of values that depend on each other: that is {@link CorrelatedMean} or
+ * {@link LongRunMean}.
  */
 public final class RunningMoments {
     private long count;

@@ -26,6 +26,11 @@ import org.tapemetrology.core.quantity.StandardUncertainty;
  *
  * <p>With each value another may be carried along, which is averaged over the same runs: the power, where changes are looked
  * for in dB. Nothing is allocated after construction. Thread-confined.
+ *
+ * <p>All are in the unit of the values. Cost: up to 64 runs and 30 differences a value, one exponential for each run.
+ * A value that is not finite is refused.
+ *
+ * <p>Not for the figure of a whole recording, which is a plain mean with the uncertainty of {@link LongRunMean}.
  */
 public final class SteadyMean {
     /** Over how many of the last values {@link #recentMean()} is taken. */

@@ -7,6 +7,11 @@ import java.util.Objects;
 /**
  * The relative speed deviation of a stretch of tone, (v - v_mean)/v_mean, at a steady rate of 1000 Hz to 2000 Hz, flat from
  * 0 Hz to 470 Hz. Bridged gaps hold straight lines. Immutable; may be shared between threads.
+ *
+ * <p>Values are ratios (by definition). Cost: four bytes a value; parts are copied. Values from elsewhere are not
+ * checked: NaN stays where it stands.
+ *
+ * <p>Not for figures: straight lines in the gaps count in it, and {@link ToneMeter} leaves them out.
  */
 public final class DeviationSeries {
     private final double startSeconds;

@@ -33,6 +33,11 @@ import org.tapemetrology.core.standard.NabEdition1965;
  *
  * <p>It is to look at its meter whenever that has taken 0.1 s of samples: {@link #look}. Nothing is allocated then.
  * Thread-confined.
+ *
+ * <p>Definitions are those of IEC 60386 and of {@link ToneMeter}. Cost: some operations a look. Never NaN: where the
+ * reading has no value there is no worst and no mean.
+ *
+ * <p>Not for a record or a verdict: that is the reading of the meter.
  */
 public final class FlutterIndicator {
     /** The figures that can be shown. */
@@ -61,11 +66,13 @@ public final class FlutterIndicator {
     /**
      * What is shown at one moment.
      *
+     * <p>Its numbers are not checked.
+     *
      * @param figure which figure
      * @param status that of the figure; worst and mean have values where it is {@code valid}
-     * @param nowPercent indication now, from as soon as there is one
-     * @param worstPercent the worst so far
-     * @param meanPercent the mean so far
+     * @param nowPercent indication now in %, from as soon as there is one
+     * @param worstPercent the worst so far in %
+     * @param meanPercent the mean so far in %
      */
     public record Shown(
             Quantity figure,

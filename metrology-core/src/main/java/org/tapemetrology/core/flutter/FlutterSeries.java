@@ -3,8 +3,13 @@ package org.tapemetrology.core.flutter;
 
 /**
  * A strip chart: relative speed, weighted deviation and running quasi-peak indication over time, each point the summary
- * of an interval. All values are in per cent of the mean speed of the measured span. The chart begins where the weighted
+ * of an interval. All values are in % of the mean speed of the measured span. The chart begins where the weighted
  * figures begin.
+ *
+ * <p>Definitions are those of {@link ToneMeter} (IEC 60386). Immutable. Cost: each array is copied when it is asked
+ * for. Never NaN: a stretch of tone ends before a sample that is not finite.
+ *
+ * <p>Not for statistics: highest and lowest values of intervals have others than the deviation itself.
  */
 public final class FlutterSeries {
     private final double intervalSeconds;

@@ -10,6 +10,12 @@ import org.tapemetrology.core.quantity.Measurement;
 /**
  * What a machine would read without a part of its flutter: the kept deviation, less that part, goes once more through the
  * bands and detectors of the meter, which take it at four times its rate or more.
+ *
+ * <p>Readings are those of {@link ToneMeter} in % (IEC 60386). Immutable; any number of threads may use it. Cost: for
+ * each part as much as the filters and detectors of a meter take over the whole series. A deviation or part that is
+ * not finite is refused with an {@link IllegalArgumentException} that names the figure.
+ *
+ * <p>Not for scrape flutter, which lies beyond the band of the series.
  */
 public final class FlutterWithout {
     private static final double LEAST_RATE_HZ = 4000;

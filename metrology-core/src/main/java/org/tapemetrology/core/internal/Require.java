@@ -48,4 +48,18 @@ public final class Require {
         }
         return value;
     }
+
+    /**
+     * A finite value.
+     *
+     * @param name name of the setting
+     * @param value its value
+     * @return the value
+     */
+    public static double finite(String name, double value) {
+        if (!Double.isFinite(value)) {
+            throw new IllegalArgumentException(name + " " + value + " is not finite");
+        }
+        return value;
+    }
 }

@@ -23,6 +23,7 @@ public record DigitalLevel(double dbfs) {
      * A level, checked.
      *
      * @param dbfs the level in dBFS
+     * @throws IllegalArgumentException if the level is not finite
      */
     public DigitalLevel {
         requireFinite("dbfs", dbfs);

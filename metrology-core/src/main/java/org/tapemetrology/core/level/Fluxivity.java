@@ -16,6 +16,7 @@ public record Fluxivity(double nanowebersPerMetre, FluxConvention convention) {
      *
      * @param nanowebersPerMetre stated fluxivity in nWb/m
      * @param convention how it was measured
+     * @throws IllegalArgumentException if the fluxivity is not finite and above 0
      */
     public Fluxivity {
         requirePositive("nanowebersPerMetre", nanowebersPerMetre);

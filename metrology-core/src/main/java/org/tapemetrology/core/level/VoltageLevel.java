@@ -18,6 +18,7 @@ public record VoltageLevel(double volts) {
      * A voltage, checked.
      *
      * @param volts RMS voltage in volts
+     * @throws IllegalArgumentException if the voltage is not finite and above 0
      */
     public VoltageLevel {
         requirePositive("volts", volts);

@@ -10,12 +10,14 @@ import java.util.stream.Collectors;
 /**
  * One way to explain a response: a set of causes with their fitted sizes. Immutable.
  *
+ * <p>Made by {@link LossFit}; its numbers are not checked.
+ *
  * @param parameters causes and sizes; none where a plain offset alone is fitted
  * @param offsetDb fitted level offset in dB
  * @param offsetStandardErrorDb its standard error in dB
  * @param residualDb standard deviation of what is left, in dB, with the degrees of freedom of the fit
  * @param criterion Akaike's information criterion for small samples; lower is better
- * @param aboveBest its difference from the best explanation
+ * @param aboveBest its difference from the best explanation, a plain number
  */
 public record LossExplanation(
         List<LossParameter> parameters,

@@ -11,6 +11,8 @@ import org.tapemetrology.core.quantity.Status;
 /**
  * Which losses explain a measured response, best first. Immutable.
  *
+ * <p>Made by {@link LossFit}; its numbers are not checked.
+ *
  * @param status {@link Status#VALID}; {@link Status#AMBIGUOUS} where other causes explain the response as well as the
  *     best; {@link Status#INSUFFICIENT_DATA} where there are too few levels for any fit
  * @param ranked explanations, the best first

@@ -24,13 +24,17 @@ import org.tapemetrology.core.standard.ReplayEqualisation;
  * <p>Each candidate, {@code level = offset - sum of losses} in dB, is fitted by least squares (Levenberg-Marquardt). The
  * candidates are ranked by Akaike's information criterion for small samples, {@code AICc = n ln(RSS/n) + 2k + 2k(k+1)/(n
  * - k - 1)}; where the standard uncertainty u of the levels is known, {@code RSS/u^2} stands in place of the first term
- * (K. P. Burnham and D. R. Anderson, "Model Selection and Multimodel Inference", 2nd ed., 2.4). A candidate whose sizes
- * come out negative is no physical loss and is left out.
+ * (K. P. Burnham and D. R. Anderson, "Model Selection and Multimodel Inference", 2nd ed., 2002, 2.4). A candidate
+ * whose sizes come out negative is no physical loss and is left out.
  *
  * <p>Gap and azimuth losses have the same shape over frequency, so the response of one channel alone never tells them
  * apart: both are ranked, equal, and never combined. The offset is always fitted, since the level at the reference
  * frequency has noise of its own. Fits are excess losses: a gap g beyond a made-up gap g0 shows as about {@code sqrt(g^2 -
- * g0^2)}. Non-finite levels are refused. Immutable.
+ * g0^2)}. Levels that are not finite are refused. Immutable.
+ *
+ * <p>Levels are in dB, sizes in the units of {@link LossCause}. Cost: up to 15 small fits of some iterations each.
+ *
+ * <p>Not for a recording of the same machine: losses of recording are in its response too.
  */
 public final class LossFit {
     private final double speedCmPerSecond;

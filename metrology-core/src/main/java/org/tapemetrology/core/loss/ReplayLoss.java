@@ -7,6 +7,11 @@ import org.tapemetrology.core.internal.Require;
  * Losses of replay over the recorded wavelength, in dB, positive where level is lost.
  *
  * <p>At a null of the gap or azimuth loss the result is very large or infinite, never NaN. Safe to share between threads.
+ *
+ * <p>Lengths are in um and mm, angles in minutes of arc; each formula has its source (R. L. Wallace, 1951, and J.
+ * Eargle) or follows from geometry. Cost: a function or two. Arguments that are NaN or out of range are refused.
+ *
+ * <p>Not for long waves: the undulations that the outline of the head makes there are in none of these formulas.
  */
 public final class ReplayLoss {
     /** Effective over optical gap length (J. Eargle, "Electroacoustical Reference Data", section 167, equation 167.1). */

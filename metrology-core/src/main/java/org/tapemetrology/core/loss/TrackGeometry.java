@@ -66,6 +66,7 @@ public record TrackGeometry(
      * @param spacingMillimetres distance between track centres in mm, above 0 where there is one
      * @param source where it is published
      * @param confidence how well it is known
+     * @throws IllegalArgumentException if a width or distance is not finite and above 0
      */
     public TrackGeometry {
         Require.positive("trackWidthMillimetres", trackWidthMillimetres);

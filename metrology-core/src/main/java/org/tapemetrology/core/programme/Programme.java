@@ -11,6 +11,11 @@ import org.tapemetrology.core.internal.Require;
 /**
  * A sequence of steps, each following the other without a gap. For what a programme needs so that all of its steps can be
  * recognised see {@link ProgrammeRecogniser}. Immutable; may be shared between threads.
+ *
+ * <p>Lengths are in s, frequencies in Hz; the form is this project's own, no source. Cost: none. Numbers that are not
+ * finite are refused here and in {@link Step}.
+ *
+ * <p>Not for signals that overlap: a step is over when the next one begins.
  */
 public final class Programme {
     /** Most steps of a programme. */

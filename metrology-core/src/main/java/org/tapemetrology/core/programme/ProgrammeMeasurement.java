@@ -31,6 +31,11 @@ import org.tapemetrology.core.quantity.Status;
  * frequency: {@code L - L_reference} in dB, each the level of the fundamental alone. Sweeps, multitones and noise give the
  * response and the azimuth, pauses the noise. Of each step 0.15 s at either end are left out, sweeps excepted. Figures that
  * a step is too short for are left out. Units, formulas, NaN and statuses are those of the meters. Thread-confined.
+ *
+ * <p>Sources are those of the meters. Cost: that of {@link ProgrammeRecogniser}, then that of the meters of one step
+ * at a time; the recording is read twice and never held.
+ *
+ * <p>Not for a live input, which cannot be read twice.
  */
 public final class ProgrammeMeasurement {
     private static final String RESPONSE_METHOD = "tones of a programme, levels of the fundamentals";

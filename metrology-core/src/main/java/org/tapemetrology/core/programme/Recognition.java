@@ -9,9 +9,11 @@ import org.tapemetrology.core.quantity.Warning;
 /**
  * Which steps of a programme a recording holds.
  *
+ * <p>Made by {@link ProgrammeRecogniser}; its numbers are not checked.
+ *
  * @param found the steps that were recognised, in the order of the recording
  * @param missing names of the steps that were not, in the order of the programme
- * @param speedRatio speed of the machine over that of the programme; empty where nothing was recognised
+ * @param speedRatio ratio of the speed of the machine to that of the programme; empty where nothing was recognised
  * @param swapped whether the channels are swapped
  * @param warnings what is missing, cut short, in doubt or swapped
  */

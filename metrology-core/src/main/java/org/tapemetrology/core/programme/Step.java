@@ -50,6 +50,7 @@ public record Step(String name, StepSignal signal, Side side, double seconds) {
      * @param signal what is sent
      * @param side on which channels
      * @param seconds how long, in s, 1 to 3600
+     * @throws IllegalArgumentException if the name is blank or the length is not in 1 s to 3600 s
      */
     public Step {
         if (name.isBlank()) {

@@ -27,6 +27,7 @@ public sealed interface StepSignal {
          *
          * @param frequencyHz frequency in Hz, 20 to 40 000
          * @param levelDbfs level in dBFS, -80 to 0
+         * @throws IllegalArgumentException if a number is outside its range; NaN is in none
          */
         public Tone {
             requireFrequency("frequencyHz", frequencyHz);
@@ -48,6 +49,7 @@ public sealed interface StepSignal {
          * @param startHz frequency at the start in Hz, 20 to 10 000
          * @param endHz frequency at the end in Hz, at least 4 times the start, at most 40 000
          * @param levelDbfs level in dBFS, -80 to 0
+         * @throws IllegalArgumentException if a number is outside its range; NaN is in none
          */
         public Sweep {
             Require.inRange("startHz", startHz, LOWEST_HZ, HIGHEST_HZ / 4);
@@ -68,6 +70,8 @@ public sealed interface StepSignal {
          *
          * @param frequenciesHz at least three frequencies in Hz, 20 to 40 000, each at least 1.1 times the one below
          * @param levelDbfs level of each tone in dBFS, -80 to 0
+         * @throws IllegalArgumentException if there are fewer than three frequencies, two are nearer than 1.1 to 1,
+         *     or a number is outside its range; NaN is in none
          */
         public Multitone {
             frequenciesHz = List.copyOf(frequenciesHz);
@@ -102,6 +106,7 @@ public sealed interface StepSignal {
          * @param fromHz lower edge in Hz, 20 to 10 000
          * @param toHz upper edge in Hz, at least 4 times the lower one, at most 40 000
          * @param levelDbfs level in dBFS, -80 to 0
+         * @throws IllegalArgumentException if a number is outside its range; NaN is in none
          */
         public Noise {
             Require.inRange("fromHz", fromHz, LOWEST_HZ, HIGHEST_HZ / 4);

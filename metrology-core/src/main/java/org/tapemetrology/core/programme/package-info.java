@@ -4,6 +4,8 @@
  * each step.
  *
  * <p>A step is named only where nothing else explains the recording as well; what is missing is named too.
+ *
+ * <p>Its records and enumerations are immutable and may be shared between threads.
  */
 @NullMarked
 package org.tapemetrology.core.programme;

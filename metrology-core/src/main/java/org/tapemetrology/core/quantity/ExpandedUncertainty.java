@@ -26,6 +26,8 @@ public record ExpandedUncertainty(double halfWidth, double coverageProbability, 
      * @param halfWidth half-width
      * @param coverageProbability probability
      * @param assumed whether it rests on assumed values
+     * @throws IllegalArgumentException if the half-width is not finite or below 0, or the probability is not between
+     *     0 and 1
      */
     public ExpandedUncertainty {
         if (!(halfWidth >= 0 && halfWidth < Double.POSITIVE_INFINITY)) {

@@ -21,11 +21,11 @@ import java.util.OptionalInt;
  *     {@code typeA} alone; empty where nothing is known
  * @param typeA what the scatter of the recording itself tells of the uncertainty, of type A (JCGM 100:2008, 4.2); empty where
  *     it is too short for that
- * @param noiseReach by how much the value would be lower at most were there no noise in the recording, 0 where that is
- *     nothing or not known
+ * @param noiseReach by how much, in the unit, the value would be lower at most were there no noise in the recording,
+ *     0 where that is nothing or not known
  * @param method standard and edition, or the definition, by which it was read
- * @param atFrequencyHz frequency that the reading belongs to, for a table over frequency
- * @param atSeconds moment of the recording that the reading belongs to, for a maximum
+ * @param atFrequencyHz frequency in Hz that the reading belongs to, for a table over frequency
+ * @param atSeconds moment of the recording in s that the reading belongs to, for a maximum
  */
 public record Reading(
         Quantity quantity,
@@ -54,6 +54,9 @@ public record Reading(
      * @param method standard and edition, or the definition
      * @param atFrequencyHz frequency that it belongs to
      * @param atSeconds moment that it belongs to
+     * @throws IllegalArgumentException if a value stands where the status has none or the other way round, the value
+     *     is not finite, the unit is none of the quantity, {@code noiseReach} is not finite or below 0, or the
+     *     channel is below 1
      */
     public Reading {
         if (value.isPresent() != (status == Status.VALID)) {

@@ -23,6 +23,8 @@ public record StandardUncertainty(double value, double degreesOfFreedom) {
      *
      * @param value standard uncertainty
      * @param degreesOfFreedom degrees of freedom
+     * @throws IllegalArgumentException if the value is not finite or below 0, or the degrees of freedom are not above
+     *     0
      */
     public StandardUncertainty {
         if (!(value >= 0 && value < Double.POSITIVE_INFINITY)) {

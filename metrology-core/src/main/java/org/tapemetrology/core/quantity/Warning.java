@@ -7,11 +7,13 @@ import java.util.OptionalInt;
 /**
  * Something that the reader of the figures must know.
  *
+ * <p>Its numbers are not checked.
+ *
  * @param code what kind of thing
  * @param channel 1-based channel, empty where it concerns the whole recording
  * @param message one sentence for a person
- * @param fromSeconds where in the recording it begins, empty where it has no place
- * @param toSeconds where it ends, empty where it has no place
+ * @param fromSeconds where in the recording it begins, in s, empty where it has no place
+ * @param toSeconds where it ends, in s, empty where it has no place
  */
 public record Warning(
         WarningCode code, OptionalInt channel, String message, OptionalDouble fromSeconds, OptionalDouble toSeconds) {

@@ -17,6 +17,7 @@ public record ToneStep(double frequencyHz, double dwellSeconds) {
      *
      * @param frequencyHz frequency in Hz, above 0
      * @param dwellSeconds how long it stands, in s, above 0
+     * @throws IllegalArgumentException if one is not finite and above 0
      */
     public ToneStep {
         Require.positive("frequencyHz", frequencyHz);

@@ -16,6 +16,7 @@ public record RecordedTone(DigitalLevel level, double frequencyHz) {
      *
      * @param level its level
      * @param frequencyHz finite and above 0
+     * @throws IllegalArgumentException if the frequency is not finite and above 0
      */
     public RecordedTone {
         Require.positive("frequencyHz", frequencyHz);

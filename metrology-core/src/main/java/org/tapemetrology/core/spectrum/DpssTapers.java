@@ -13,7 +13,12 @@ import java.util.Objects;
  * with links {@code i (n - i) / 2}, and a potential {@code 2 sin^2(pi W) (i - (n-1)/2)^2}, of which the least eigenvalues
  * are wanted. Its triangular factors are carried in differences, from which nothing cancels, so the tapers are as good
  * for a million samples as for a hundred: eigenvalues are isolated by bisection with Sturm counts, eigenvectors follow by
- * a factorisation from both ends and Rayleigh quotients. Work and memory are proportional to the length. Immutable.
+ * a factorisation from both ends and Rayleigh quotients. Cost: work and memory are proportional to the length.
+ * Immutable.
+ *
+ * <p>A taper is a plain number a sample. A bandwidth that is NaN is refused.
+ *
+ * <p>Not for more than about 2 NW - 1 windows: the last ones leak.
  */
 public final class DpssTapers {
     /** Last step of a Rayleigh quotient re the eigenvalue; the vector is off by as much over the relative gap, 0.1. */

@@ -20,6 +20,11 @@ import org.tapemetrology.core.internal.Require;
  * <p>The band is that of {@link LineFit}. A series longer than two minutes at 1 kHz (131 072 samples after decimation to
  * 1 to 2 kHz) is cut into equal parts: density, floor and amplitude are the power means of all, and lines are fitted in
  * each part. Samples that make no whole number in each part are left out, fewer than there are parts. Immutable.
+ *
+ * <p>Cost: that of {@link LineFit} for each part, and a transform for each window. A deviation that is not finite is
+ * refused.
+ *
+ * <p>Not for a weighted figure: nothing is weighted here.
  */
 public final class FlutterSpectrum {
     private static final int LONGEST_PART = 1 << 17;
@@ -115,8 +120,12 @@ public final class FlutterSpectrum {
      *
      * @param frequencyHz a frequency in Hz
      * @return its index; that of the end of the band for a frequency outside it
+     * @throws IllegalArgumentException if the frequency is NaN
      */
     public int indexOf(double frequencyHz) {
+        if (Double.isNaN(frequencyHz)) {
+            throw new IllegalArgumentException("frequencyHz " + frequencyHz + " is near no frequency");
+        }
         double place = Math.rint(frequencyHz / spacingHz) - first;
         return (int) Math.max(0, Math.min(density.length - 1, place));
     }
@@ -164,8 +173,10 @@ public final class FlutterSpectrum {
     /**
      * An interval.
      *
-     * @param lower its lower end
-     * @param upper its upper end
+     * <p>Its numbers are not checked.
+     *
+     * @param lower its lower end in %<sup>2</sup>/Hz
+     * @param upper its upper end in %<sup>2</sup>/Hz
      */
     public record Interval(double lower, double upper) {}
 

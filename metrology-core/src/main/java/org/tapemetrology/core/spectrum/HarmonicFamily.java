@@ -9,6 +9,9 @@ import java.util.List;
  * Lines whose frequencies are multiples of one fundamental within their uncertainties, as one part of a machine makes
  * them that is neither round nor evenly driven.
  *
+ * <p>Made by {@link #among}; its numbers are not checked. A line whose frequency or uncertainty is NaN joins no
+ * family.
+ *
  * @param fundamentalHz the fundamental in Hz, the weighted mean of all members' frequencies over their orders
  * @param fundamentalUncertaintyHz its standard uncertainty in Hz
  * @param members the members by rising order, the fundamental first

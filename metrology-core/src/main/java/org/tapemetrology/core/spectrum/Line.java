@@ -9,6 +9,8 @@ import org.tapemetrology.core.internal.Require;
  * around it. Uncertainties follow from the density of that flutter by least squares (for a single line they are the
  * Cramer-Rao bounds); they have the degrees of freedom with which the density is known.
  *
+ * <p>Made by {@link LineFit}; its numbers are not checked.
+ *
  * @param frequencyHz frequency in Hz, at the middle of the record
  * @param amplitude peak amplitude, a ratio
  * @param phaseRad phase at the middle of the record in rad, -pi to pi

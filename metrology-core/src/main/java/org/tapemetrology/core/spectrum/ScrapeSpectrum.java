@@ -11,6 +11,12 @@ import org.tapemetrology.core.internal.Require;
 /**
  * Spectrum of scrape flutter: one-sided power density of the relative deviation in %<sup>2</sup>/Hz from 200 Hz up, with
  * its confidence, and the resonances that stand out of it. Immutable.
+ *
+ * <p>Frequencies are in Hz (the method is this library's own, see {@link ScrapeMeter}). Cost: resonances take a sort
+ * of their surroundings for each frequency. A deviation that is not finite makes every density of its spectrum so,
+ * and then no resonance stands out.
+ *
+ * <p>Not for what lies below 200 Hz: that is {@link FlutterSpectrum}.
  */
 public final class ScrapeSpectrum {
     /** Probability that noise alone makes a peak anywhere in the band. */
@@ -37,6 +43,8 @@ public final class ScrapeSpectrum {
 
     /**
      * A resonance.
+     *
+     * <p>Its numbers are not checked.
      *
      * @param frequencyHz its middle in Hz, the centre of its power
      * @param halfWidthHz half the width over which it stands out, in Hz

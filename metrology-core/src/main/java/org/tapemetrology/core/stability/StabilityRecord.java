@@ -9,6 +9,11 @@ import org.tapemetrology.core.internal.Require;
 /**
  * A record whose stability is asked for: evenly spaced phases, or the fractional frequencies between them. For tape the
  * fractional frequency is the relative speed deviation. Immutable.
+ *
+ * <p>Phases are in s, frequencies are ratios; the formulas are those of NIST SP 1065, see {@link StabilityDeviation}.
+ * Cost: of the order of the record for each averaging time. A value that is not finite is refused.
+ *
+ * <p>Not for a record with gaps: time is counted in samples.
  */
 public final class StabilityRecord {
     private final double[] phase;

@@ -4,7 +4,12 @@ package org.tapemetrology.core.standard;
 import java.util.List;
 import org.tapemetrology.core.quantity.Confidence;
 
-/** Least requirements for home tape recorders, reel and cassette: DIN 45500 sheet 4, as reported by the trade press of 1977. */
+/**
+ * Least requirements for home tape recorders, reel and cassette: DIN 45500 sheet 4, as reported by the trade press of
+ * 1977.
+ *
+ * <p>Second-hand: the text was not read. Not for a machine whose maker states limits of his own.
+ */
 public final class Din45500Sheet4 {
     /**
      * Tolerance field of the response: 5 dB from 250 Hz to 6.3 kHz, 7 dB from 40 Hz and up to 12.5 kHz. The level may lie

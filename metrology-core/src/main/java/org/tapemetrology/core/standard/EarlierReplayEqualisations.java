@@ -7,6 +7,9 @@ import org.tapemetrology.core.quantity.Confidence;
 /**
  * Replay equalisations of earlier editions and national standards (CCIR, DIN, IEC before 1968), to which recordings of
  * their time were made.
+ *
+ * <p>Each row says whether it is verified or from memory. Not for recordings of today: those are in
+ * {@link Iec60094Edition1981}.
  */
 public final class EarlierReplayEqualisations {
     private static final String TABLE = "IASA-TC 04, 5.4.10 table 1";

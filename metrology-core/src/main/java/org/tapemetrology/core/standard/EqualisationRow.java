@@ -24,6 +24,7 @@ public record EqualisationRow(
      * @param curve time constants
      * @param source where it is published
      * @param confidence how well it is known
+     * @throws IllegalArgumentException if the speed is not finite and above 0
      */
     public EqualisationRow {
         Require.positive("speedCmPerSecond", speedCmPerSecond);

@@ -7,6 +7,9 @@ import org.tapemetrology.core.quantity.Confidence;
 /**
  * Replay equalisations of IEC 60094-1:1981, clause 15.1, and IEC 60094-7 for the cassette, as they hold today. The
  * formula is clause 15 of the former. Speeds are those of clause 10: each is twice the one below.
+ *
+ * <p>Second-hand for the cassette, verified in IASA-TC 04 for reels. Not for older recordings: those are in {@link
+ * EarlierReplayEqualisations}.
  */
 public final class Iec60094Edition1981 {
     private static final String TABLE = "IEC 60094-1:1981 clause 15.1, as listed in IASA-TC 04, 5.4.10 table 1";

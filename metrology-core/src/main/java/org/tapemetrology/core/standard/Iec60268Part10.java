@@ -8,6 +8,9 @@ import org.tapemetrology.core.detector.TwoStagePeakDetector;
  * IEC 60268-10, peak programme level meters, types I and II. The standard gives limits for the indication of 5 kHz
  * bursts and for the return (second-hand, tolerances from memory); the time constants here are fitted to them and use
  * at most 0.3 of every tolerance.
+ *
+ * <p>Sampling rates are in Hz; one that is NaN or below 8 kHz is refused. Not for the scale, zone and input of an
+ * instrument: the dynamics alone are here.
  */
 public final class Iec60268Part10 {
     /** First stage of the type I model, fitted. */

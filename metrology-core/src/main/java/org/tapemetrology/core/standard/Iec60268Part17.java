@@ -9,6 +9,9 @@ import org.tapemetrology.core.filter.Root;
 /**
  * IEC 60268-17, standard volume indicators: full-wave average, 99 % of the deflection 300 ms after the onset of a sine,
  * 1 % to 1.5 % overswing (second-hand; the tolerance of 10 % on the time from memory).
+ *
+ * <p>Sampling rates are in Hz; one that is NaN is refused. Not for the scale and input of an instrument: the dynamics
+ * alone are here.
  */
 public final class Iec60268Part17 {
     /**

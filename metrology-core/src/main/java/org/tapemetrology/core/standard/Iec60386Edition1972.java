@@ -13,6 +13,8 @@ import org.tapemetrology.core.filter.Root;
  * <p>Read in the text: the 3150 Hz carrier (3.2), wow 0.1 Hz to 10 Hz and flutter above 10 Hz (2.1, 2.2), the two-sigma
  * period of at least 5 s (AES6-2008), 90 % for pulses of 60 ms and the fall to 40 %. From memory of the published
  * tables, because the text could not be had: the rows of the weighting table and the other pulse rows.
+ *
+ * <p>Not for a claim of conformity by the rows from memory: they are to be compared with the text first.
  */
 public final class Iec60386Edition1972 {
     /** Name of the quasi-peak method, deprecated in AES6-2008 but named by most makers' limits. */

@@ -9,6 +9,9 @@ import org.tapemetrology.core.filter.SecondOrderSections;
  *
  * <p>Bands are numbered by n, with the exact mid-band frequency {@code 1000 * 10^(n/10)} Hz: n = 0 is 1 kHz, n = -16 is
  * 25 Hz, n = 13 is 20 kHz. The nominal labels are those of ISO 266.
+ *
+ * <p>Mid-band frequencies and limits are second-hand. A sampling rate that is NaN or too low for a band is refused.
+ * Not for bands of whole octaves or of base two.
  */
 public final class Iec61260Edition2014 {
     /** Number of the 25 Hz band. */

@@ -10,6 +10,8 @@ import org.tapemetrology.core.filter.Root;
  *
  * <p>Annex E gives the curve by four pole frequencies (formula from memory; it reproduces every row of table 3,
  * second-hand, within its rounding).
+ *
+ * <p>Not for the other weightings and the time constants of a sound level meter: noise on tape needs A alone.
  */
 public final class Iec61672Edition2013 {
     /** Reference frequency fr of annex E, in Hz. */

@@ -10,6 +10,9 @@ import org.tapemetrology.core.filter.Root;
 /**
  * Recommendation ITU-R BS.468-4, measurement of audio-frequency noise voltage level in sound broadcasting: the weighting
  * network and the quasi-peak detector, and the average-responding variant that puts 0 dB at 2 kHz.
+ *
+ * <p>What is verified and what second-hand stands at each figure. A sampling rate that is NaN or below 8 kHz is
+ * refused. Not for an average or RMS figure under the name of the document, which asks for the quasi-peak.
  */
 public final class ItuRBs468Edition4 {
     /** Frequency of 0 dB of the weighting (table 1, verified), in Hz. */

@@ -4,6 +4,8 @@ package org.tapemetrology.core.standard;
 /**
  * The NAB way of reading flutter (NAB standard for reel-to-reel magnetic tape, April 1965): average-responding, scaled
  * to the RMS of a sine. No text could be had: everything here is from memory.
+ *
+ * <p>Not for a claim of conformity before the text was read.
  */
 public final class NabEdition1965 {
     /** Name of the weighted figure; the weighting is that of IEC 60386. */

@@ -7,6 +7,8 @@ import java.util.OptionalDouble;
 /**
  * The carriers of published flutter measurements: 3150 Hz (IEC 60386:1972 clause 3.2), 3000 Hz (NAB, JIS; from memory) and
  * 12.5 kHz for scrape flutter (practice at high tape speeds; from memory).
+ *
+ * <p>A tone of NaN is near none. Not for a tape with another tone: its nominal frequency has to be told.
  */
 public final class PublishedCarriers {
     /** All of them in Hz. */

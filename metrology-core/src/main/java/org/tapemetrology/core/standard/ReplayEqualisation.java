@@ -21,6 +21,7 @@ public record ReplayEqualisation(OptionalDouble bassMicroseconds, double trebleM
      *
      * @param bassMicroseconds t1 in us, above 0 where there is one
      * @param trebleMicroseconds t2 in us, above 0
+     * @throws IllegalArgumentException if a time constant is not finite and above 0
      */
     public ReplayEqualisation {
         if (bassMicroseconds.isPresent()) {

@@ -22,7 +22,7 @@ public record ResponseField(List<Band> bands, String source, Confidence confiden
     /** A nominal third-octave frequency may differ from the band's edge by its own rounding. */
     private static final double EDGE_TOLERANCE = 1.01;
 
-    /** An octave and a half,: the usual test frequencies lie an octave apart at most. */
+    /** An octave and a half: the usual test frequencies lie an octave apart at most. */
     private static final double WIDEST_STEP = 2.83;
 
     /**
@@ -31,6 +31,7 @@ public record ResponseField(List<Band> bands, String source, Confidence confiden
      * @param bands bands, rising and adjoining, at least one
      * @param source where the field is published
      * @param confidence how well it is known
+     * @throws IllegalArgumentException if there is no band, or one does not begin where the one below ends
      */
     public ResponseField {
         if (bands.isEmpty()) {
@@ -60,6 +61,7 @@ public record ResponseField(List<Band> bands, String source, Confidence confiden
          * @param fromHz lower edge in Hz, above 0
          * @param toHz upper edge in Hz, above the lower one
          * @param widthDb width in dB, above 0
+         * @throws IllegalArgumentException if a number is not finite and above 0, or the edges are not in order
          */
         public Band {
             Require.positive("fromHz", fromHz);
@@ -76,6 +78,8 @@ public record ResponseField(List<Band> bands, String source, Confidence confiden
 
     /**
      * One frequency of a check.
+     *
+     * <p>Its numbers are not checked.
      *
      * @param frequencyHz frequency in Hz
      * @param belowHighestDb how far the level lies below the highest one, in dB

@@ -11,6 +11,11 @@ import org.tapemetrology.core.quantity.StandardUncertainty;
  * conj(c[n-2]))} for frames that overlap by half. A component locked to the tracked phase adds up; noise, independent
  * from frame to frame, averages to zero, so the estimate has no noise bias. The unit is that of the amplitudes squared.
  * Amplitudes that are not finite make it NaN until {@link #reset()}. Thread-confined.
+ *
+ * <p>Products of frames against noise: common practice, no source. Cost: a few operations a frame. {@link
+ * #ratioUncertainty} refuses what is NaN with an {@link IllegalArgumentException}.
+ *
+ * <p>Not for a component that is not locked to the phase: it averages to zero as noise does.
  */
 public final class CoherentPower {
     private final double[] re = new double[2];

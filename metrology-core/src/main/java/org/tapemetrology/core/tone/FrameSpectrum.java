@@ -6,8 +6,13 @@ import org.tapemetrology.core.internal.Sums;
 
 /**
  * Power spectrum of a frame under a Kaiser window with side lobes 138 dB down, scaled so that the bins of a tone sum up
- * to its power, amplitude^2/2, in the unit of the samples squared. Samples that are not finite make every bin NaN.
- * Thread-confined.
+ * to its power, amplitude^2/2, in the unit of the samples squared. Samples that are not finite make every bin, and
+ * what is read of them, NaN. Thread-confined.
+ *
+ * <p>The window is that of J. F. Kaiser (Proc. IEEE ISCAS 1974, as in {@link
+ * org.tapemetrology.core.filter.FirDesign}). Cost: n log n for n samples; nothing is allocated after construction.
+ *
+ * <p>Not for two tones nearer to each other than twice {@link #MAIN_LOBE_BINS}: they are one.
  */
 public final class FrameSpectrum {
     /** Kaiser's shape for -138 dB. */
@@ -136,7 +141,7 @@ public final class FrameSpectrum {
      * @param fromHz lower frequency in Hz
      * @param toHz upper frequency in Hz
      * @param spreadHz how far beyond the main lobe its power is counted, in Hz
-     * @return frequency in Hz
+     * @return frequency in Hz; the lower one in silence, NaN where a sample was not finite
      */
     public double peakHz(double fromHz, double toHz, double spreadHz) {
         int from = Math.max(1, (int) Math.ceil(fromHz / binHz()));
@@ -154,6 +159,6 @@ public final class FrameSpectrum {
             sum += power[k];
             moment += power[k] * k;
         }
-        return sum > 0 ? moment / sum * binHz() : best * binHz();
+        return sum == 0 ? best * binHz() : moment / sum * binHz();
     }
 }

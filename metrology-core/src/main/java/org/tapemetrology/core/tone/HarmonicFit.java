@@ -13,6 +13,12 @@ import org.tapemetrology.core.fit.LinearLeastSquares;
  *
  * <p>Time runs from the middle of the record in units of half its length: the frequency then decouples from the phases,
  * and all columns of the problem are of one size. Standard errors come from the scatter of the residuals. Immutable.
+ *
+ * <p>Amplitudes are in the unit of the samples, phases in rad. Cost: of the order of n h squared for n samples and h
+ * harmonics, with an unknown frequency for each pass. A sample that is not finite ends in an {@link
+ * ArithmeticException}.
+ *
+ * <p>Not for a long record of a tape, whose speed wavers: that is {@link DistortionMeter}.
  */
 public final class HarmonicFit {
     private final double frequencyHz;

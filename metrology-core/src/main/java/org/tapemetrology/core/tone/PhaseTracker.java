@@ -9,6 +9,12 @@ import org.tapemetrology.core.filter.FirDesign;
  * reduced rate in two stages, and the phase found there is interpolated back to every sample. What is left of the phase's own
  * movement above the pass band is not followed. Samples that are not finite make every phase of the frame NaN.
  * Thread-confined.
+ *
+ * <p>Phases are in rad, frequencies in Hz (decimation and interpolation: common practice, no source). Cost: of the
+ * order of the samples times the taps of its filters; nothing is allocated after construction. Rates and edges are
+ * not checked here.
+ *
+ * <p>Not for a tone that does not stand clear of the noise: its phase slips by whole turns.
  */
 public final class PhaseTracker {
     /** Ripple of the pass band and leakage of everything else: 1e-6. */

@@ -8,15 +8,20 @@ package org.tapemetrology.core.tone;
  * <p>Phases refer to the middle of the record, where the errors of phase and frequency are uncorrelated; the phase
  * anywhere else follows by {@link #phaseAt}. Standard errors come from the scatter of the residuals.
  *
+ * <p>Made by {@link #threeParameter} and {@link #fourParameter}, which end in an {@link ArithmeticException} where a
+ * sample is not finite; its numbers themselves are not checked. Cost: of the order of the samples, for four
+ * parameters times some passes. Not for long records of a tape, whose speed wavers: a sine that stands still is
+ * fitted.
+ *
  * @param frequencyHz frequency in Hz
  * @param amplitude peak amplitude in the unit of the samples
  * @param phaseRad phase at the middle of the record in rad, -pi to pi
- * @param offset constant part
- * @param residualRms RMS of what the sine leaves
+ * @param offset constant part in the unit of the samples
+ * @param residualRms RMS of what the sine leaves, in the unit of the samples
  * @param frequencyErrorHz standard error of the frequency in Hz; 0 where the frequency was given
- * @param amplitudeError standard error of the amplitude
+ * @param amplitudeError standard error of the amplitude, in the unit of the samples
  * @param phaseErrorRad standard error of the phase in rad
- * @param offsetError standard error of the offset
+ * @param offsetError standard error of the offset, in the unit of the samples
  * @param middleSeconds middle of the record, in seconds from its first sample
  */
 public record SineFit(

@@ -4,6 +4,8 @@
  *
  * <p>Result records are immutable. Meters accumulate and are thread-confined; their readings are bit-identical however
  * the samples are cut into blocks.
+ *
+ * <p>Its records and enumerations are immutable and may be shared between threads.
  */
 @NullMarked
 package org.tapemetrology.core.tone;

@@ -4,6 +4,7 @@ package org.tapemetrology.core.transport;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import org.tapemetrology.core.internal.Require;
 
 /**
  * Which parts of a transport can have made a component or a family of the flutter, with the probability of each.
@@ -13,6 +14,10 @@ import java.util.List;
  * tape; other rates stand still. Against them stands that no part of the list made it: any frequency is then as likely as
  * any other on a logarithmic scale. Bayes' rule gives the probabilities, every part being as likely as any other before,
  * its n-th harmonic less so by n squared (an assumption).
+ *
+ * <p>Made by {@link #of}, which refuses a speed ratio that is not finite and above 0; its numbers themselves are not
+ * checked. Not for a part that is missing in the transport: its flutter counts as unexplained, or falls to a part of
+ * nearly the same rate.
  *
  * @param parts parts by falling probability, those below one in a thousand left out
  * @param unexplained probability that it is none of them
@@ -35,6 +40,8 @@ public record Attribution(List<PartProbability> parts, double unexplained) {
 
     /**
      * A part with its probability.
+     *
+     * <p>Its numbers are not checked.
      *
      * @param part name of the part
      * @param harmonic how many times its rate the fundamental is
@@ -59,9 +66,10 @@ public record Attribution(List<PartProbability> parts, double unexplained) {
      * @param transport the transport
      * @param speedRatio measured speed over the nominal one
      * @return the parts that can have made it
+     * @throws IllegalArgumentException if the speed ratio is not finite and above 0
      */
     public static Attribution of(ObservedFamily family, Transport transport, double speedRatio) {
-        double speed = transport.tapeSpeedMillimetresPerSecond() * speedRatio;
+        double speed = transport.tapeSpeedMillimetresPerSecond() * Require.positive("speedRatio", speedRatio);
         double harmonicSum = 0;
         for (int n = 1; n <= HARMONICS; n++) {
             harmonicSum += 1.0 / (n * n);

@@ -27,8 +27,10 @@ public record ObservedFamily(
          *
          * @param perSecond any finite value
          * @param standardUncertainty above 0
+         * @throws IllegalArgumentException if the trend is not finite, or its uncertainty not finite and above 0
          */
         public Trend {
+            Require.finite("perSecond", perSecond);
             Require.positive("standardUncertainty", standardUncertainty);
         }
     }
@@ -40,6 +42,8 @@ public record ObservedFamily(
      * @param standardUncertaintyHz above 0
      * @param orders at least one
      * @param trend how the frequency moves
+     * @throws IllegalArgumentException if the frequency or its uncertainty is not finite and above 0, or there is no
+     *     component
      */
     public ObservedFamily {
         Require.positive("fundamentalHz", fundamentalHz);

@@ -21,6 +21,8 @@ public record Part(String name, PartKind kind, double lowestHz, double highestHz
      * @param lowestHz above 0
      * @param highestHz not below the lowest
      * @param relativeUncertainty above 0, at most 0.5
+     * @throws IllegalArgumentException if the name is blank, a rate is not finite and above 0, the highest is below
+     *     the lowest, or the uncertainty is not in 1e-6 to 0.5
      */
     public Part {
         if (name.isBlank()) {

@@ -22,6 +22,7 @@ public record ReplayBeat(double recordedPeak, double recordedHz, double replayed
      * @param recordedHz above 0
      * @param replayedPeak not below 0
      * @param replayedHz above 0
+     * @throws IllegalArgumentException if a deviation is not finite or below 0, or a rate is not finite and above 0
      */
     public ReplayBeat {
         Require.notNegative("recordedPeak", recordedPeak);

@@ -9,10 +9,14 @@ import org.tapemetrology.core.internal.Require;
  * comes back at the same places of the tape; what the machine adds does not. Of replays that are aligned to each other the
  * mean product of two is the power on the tape, and what the mean square of one exceeds it by is that of the machine.
  *
+ * <p>Made by {@link #of}, which refuses samples that are not finite; its numbers themselves are not checked. Cost: of
+ * the order of the samples of all replays. Not for replays that drift against each other: what does not stay aligned
+ * counts as the machine's.
+ *
  * @param recordedRms RMS relative deviation that stands on the tape
  * @param machineRms RMS relative deviation that the machine adds
- * @param recordedUncertainty standard uncertainty of the first, from the scatter of parts
- * @param machineUncertainty standard uncertainty of the second
+ * @param recordedUncertainty standard uncertainty of the first, a ratio, from the scatter of parts
+ * @param machineUncertainty standard uncertainty of the second, a ratio
  */
 public record ReplayComparison(
         double recordedRms, double machineRms, double recordedUncertainty, double machineUncertainty) {
@@ -25,6 +29,7 @@ public record ReplayComparison(
      * @param replay relative deviation of another, at the same rate
      * @param mostSamples most samples that it may be early or late
      * @return samples that the second is late, negative where it is early
+     * @throws IllegalArgumentException if a sample is not finite, or the replays are too short
      */
     public static int lateBy(double[] reference, double[] replay, int mostSamples) {
         int length = Math.min(reference.length, replay.length) - 2 * mostSamples;
@@ -32,6 +37,8 @@ public record ReplayComparison(
             throw new IllegalArgumentException("mostSamples " + mostSamples + " is not in 0 to below half of "
                     + Math.min(reference.length, replay.length) + " samples");
         }
+        requireFinite("reference", reference);
+        requireFinite("replay", replay);
         int best = 0;
         double greatest = Double.NEGATIVE_INFINITY;
         for (int late = -mostSamples; late <= mostSamples; late++) {
@@ -53,6 +60,7 @@ public record ReplayComparison(
      * @param replays relative deviation of each replay, all of the same length, sample by sample at the same place of the
      *     tape; at least two
      * @return how much flutter stands on the tape, and how much the machine adds
+     * @throws IllegalArgumentException if a sample is not finite, or the replays are too few or too short
      */
     public static ReplayComparison of(List<double[]> replays) {
         if (replays.size() < 2) {
@@ -64,6 +72,7 @@ public record ReplayComparison(
                 throw new IllegalArgumentException(
                         "a replay of " + replay.length + " samples does not go with one of " + length);
             }
+            requireFinite("replay", replay);
         }
         Require.inRange("length of the replays", length, PARTS, Integer.MAX_VALUE);
         double[] recorded = new double[PARTS];
@@ -93,6 +102,12 @@ public record ReplayComparison(
                 Math.sqrt(Math.max(0, machinePower)),
                 uncertainty(recorded, recordedPower),
                 uncertainty(machine, machinePower));
+    }
+
+    private static void requireFinite(String name, double[] samples) {
+        for (int i = 0; i < samples.length; i++) {
+            Require.finite(name + "[" + i + "]", samples[i]);
+        }
     }
 
     private static double mean(double[] values) {

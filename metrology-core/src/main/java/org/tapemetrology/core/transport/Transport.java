@@ -9,8 +9,13 @@ import org.tapemetrology.core.internal.Require;
 /**
  * A model of a tape transport: the nominal tape speed and the parts that come round. Rates follow from geometry,
  * {@code v/(pi d)} for what the tape turns, ratios of diameters or teeth for what another part drives, {@code v/(2 pi r)}
- * for a pack, belt speed over belt length for a belt, {@code n c/(2 L)} for a free length of tape (kinematics). They hold at
- * nominal speed and scale with the measured one. Immutable; may be shared between threads.
+ * for a pack, belt speed over belt length for a belt, {@code n c/(2 L)} for a free length of tape (kinematics, no
+ * source). They hold at nominal speed and scale with the measured one. Immutable; may be shared between threads.
+ *
+ * <p>Lengths are in mm, speeds in mm/s, rates in Hz. Cost: none. Sizes and rates that are not finite and above 0 are
+ * refused.
+ *
+ * <p>Not for slip, creep and tolerance of a drive: they are in the uncertainty of a rate alone.
  */
 public final class Transport {
     /** Speed of lengthwise waves in polyester tape in m/s, from a modulus of 4 to 5 GPa and 1.4 g/cm3 (memory). */

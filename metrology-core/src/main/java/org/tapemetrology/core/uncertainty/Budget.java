@@ -28,6 +28,11 @@ import org.tapemetrology.core.quantity.ExpandedUncertainty;
  *
  * <p>A component with bounds but finite degrees of freedom counts as t-distributed (G.4.2). Components that are correlated
  * count together as one, normal, with the least degrees of freedom among them: G.4 holds for independent ones. Immutable.
+ *
+ * <p>Cost: a search for a root over a few functions, over up to 256 phases of them where sinusoids count. Components
+ * are finite, and a bound or factor that is NaN is refused: never NaN.
+ *
+ * <p>Not for several results of common inputs: that is {@link LinearPropagation}.
  */
 public final class Budget {
     /** Where a rectangle has less of the variance, a normal distribution in its place is right within some 0.1 %. */
@@ -306,8 +311,12 @@ public final class Budget {
      * @param lower lower bound in the unit of the reading, may be negative infinity
      * @param upper upper bound, may be infinity
      * @return the probability
+     * @throws IllegalArgumentException if a bound is NaN
      */
     public double probabilityBetween(double lower, double upper) {
+        if (Double.isNaN(lower) || Double.isNaN(upper)) {
+            throw new IllegalArgumentException("bounds " + lower + " and " + upper + " are not both numbers");
+        }
         return distribution().probabilityBetween(-upper, -lower); // the error is the reading minus the true value
     }
 

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.uncertainty;
 
+import org.tapemetrology.core.internal.Require;
+
 /**
  * How well the analogue-to-digital converter is known. Immutable.
  *
@@ -29,6 +31,27 @@ public record Converter(
         double noiseDbfs,
         double crosstalkDb) {
     private static final String PRACTICE = "assumed, common practice, no source";
+
+    /**
+     * A converter, checked.
+     *
+     * @param name what it is called
+     * @param clock its sampling rate re the nominal one
+     * @param clockStability how much that varies
+     * @param ownFlutter flutter that its clock adds
+     * @param gain its gain
+     * @param fullScale the voltage of its full scale
+     * @param balance gain of channel 2 re channel 1
+     * @param delay delay of channel 2 re channel 1
+     * @param distortion distortion that it adds
+     * @param noiseDbfs its own noise
+     * @param crosstalkDb crosstalk between the channels
+     * @throws IllegalArgumentException if noise or crosstalk is not finite
+     */
+    public Converter {
+        Require.finite("noiseDbfs", noiseDbfs);
+        Require.finite("crosstalkDb", crosstalkDb);
+    }
 
     /**
      * A converter that nobody has checked.

@@ -3,7 +3,15 @@ package org.tapemetrology.core.uncertainty;
 
 import org.tapemetrology.core.internal.Require;
 
-/** Coverage factors and degrees of freedom (JCGM 100:2008, G.3 and G.4). */
+/**
+ * Coverage factors and degrees of freedom (JCGM 100:2008, G.3 and G.4).
+ *
+ * <p>Factors are plain numbers. Cost: some evaluations of the incomplete beta function. Probabilities and degrees of
+ * freedom that are NaN or out of range are refused; the probability below NaN is NaN. It has no state: any number of
+ * threads may use it.
+ *
+ * <p>Not for a budget in which a component with bounds prevails: that is {@link Budget#expanded}.
+ */
 public final class Coverage {
     private Coverage() {}
 

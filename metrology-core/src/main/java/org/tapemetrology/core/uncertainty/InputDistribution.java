@@ -4,8 +4,15 @@ package org.tapemetrology.core.uncertainty;
 import java.util.Arrays;
 import java.util.SplittableRandom;
 import org.ejml.data.DMatrixRMaj;
+import org.tapemetrology.core.internal.Require;
 
-/** Distribution of one input of a model, or of several that belong together (JCGM 101:2008, 6.4). Immutable. */
+/**
+ * Distribution of one input of a model, or of several that belong together (JCGM 101:2008, 6.4). Immutable.
+ *
+ * <p>Values are in the unit of the input. Cost: a draw or two a trial. Numbers that are not finite are refused.
+ *
+ * <p>Not for inputs that depend on each other in another way than jointly normal ones do.
+ */
 public final class InputDistribution {
     private final int size;
     private final Sampler sampler;
@@ -27,8 +34,11 @@ public final class InputDistribution {
      * @param estimate its estimate; for a one-sided distribution the end from which it rises
      * @param standardUncertainty its standard uncertainty
      * @return the distribution
+     * @throws IllegalArgumentException if a number is not finite, or the uncertainty is below 0
      */
     public static InputDistribution of(Distribution distribution, double estimate, double standardUncertainty) {
+        Require.finite("estimate", estimate);
+        Require.notNegative("standardUncertainty", standardUncertainty);
         return new InputDistribution(
                 1,
                 (random, into, offset) -> into[offset] = estimate + distribution.sample(random, standardUncertainty));
@@ -69,8 +79,11 @@ public final class InputDistribution {
      * @param scale its scale: the standard deviation of a mean of observations
      * @param degreesOfFreedom degrees of freedom, above 0
      * @return the distribution
+     * @throws IllegalArgumentException if a number is not finite, or the scale is below 0
      */
     public static InputDistribution student(double estimate, double scale, double degreesOfFreedom) {
+        Require.finite("estimate", estimate);
+        Require.notNegative("scale", scale);
         Coverage.degreesOfFreedom(degreesOfFreedom);
         return new InputDistribution(
                 1, (random, into, offset) -> into[offset] = estimate + scale * Draws.student(random, degreesOfFreedom));
@@ -82,12 +95,16 @@ public final class InputDistribution {
      * @param means its means
      * @param covariance its covariance matrix, which may be singular
      * @return the distribution of that many inputs
+     * @throws IllegalArgumentException if a number is not finite, or no inputs can have that covariance
      */
     public static InputDistribution jointNormal(double[] means, double[][] covariance) {
         double[] middle = means.clone();
         if (covariance.length != middle.length) {
             throw new IllegalArgumentException(
                     "covariance has " + covariance.length + " rows where " + middle.length + " are needed");
+        }
+        for (int i = 0; i < middle.length; i++) {
+            Require.finite("means[" + i + "]", middle[i]);
         }
         DMatrixRMaj root = Covariance.root("covariance", covariance);
         return new InputDistribution(middle.length, (random, into, offset) -> {

@@ -7,6 +7,11 @@ import java.util.function.ToDoubleFunction;
 /**
  * Law of propagation of uncertainty for any number of correlated inputs and of results: {@code U = J U_x J'} (JCGM 100:2008,
  * 5.1.2 and 5.2.2, in the matrix form of JCGM 102). Immutable.
+ *
+ * <p>Units are those of inputs and results. Cost: two runs of the model for each input, then products of matrices. A
+ * covariance that is not finite is refused; an input or result that is NaN makes figures NaN.
+ *
+ * <p>Not for a model that bends within the uncertainties: that is {@link #secondOrder} or {@link MonteCarlo}.
  */
 public final class LinearPropagation {
     /** Step of the central differences re the standard uncertainty of the input: the curvature cancels, its change is small. */

@@ -3,7 +3,11 @@ package org.tapemetrology.core.uncertainty;
 
 import java.util.function.ToDoubleFunction;
 
-/** How the results follow from the inputs (JCGM 100:2008, 4.1). */
+/**
+ * How the results follow from the inputs (JCGM 100:2008, 4.1).
+ *
+ * <p>Called by the thread that propagates. A result that is not finite is handed on by {@link LinearPropagation}.
+ */
 @FunctionalInterface
 public interface MeasurementModel {
     /**

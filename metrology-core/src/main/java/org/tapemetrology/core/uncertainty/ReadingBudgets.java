@@ -22,6 +22,11 @@ import org.tapemetrology.core.quantity.StandardUncertainty;
  * corrected; own flutter of known size is subtracted, in quadrature, from the weighted RMS figure alone, and is a one-sided
  * component of every other. {@code channel.identity} and {@code channel.polarity} are nominal properties without an
  * uncertainty. Immutable.
+ *
+ * <p>Each component is in the unit of its reading or has its own. Cost: that of one {@link Budget} a reading. Never
+ * NaN: readings, tape and converter hold finite values.
+ *
+ * <p>Not for readings without a scatter of their own ({@link Reading#typeA()}): they get no uncertainty.
  */
 public final class ReadingBudgets {
     /** Coverage probability of the expanded uncertainties. */

@@ -4,6 +4,11 @@ package org.tapemetrology.core.uncertainty;
 /**
  * Type A evaluation of inputs that were observed together: their means and the covariances of the means (JCGM 100:2008, 4.2
  * and 5.2.3). The observations of different sets are independent. Immutable.
+ *
+ * <p>Means are in the unit of the inputs, covariances in the product of two. Cost: n k squared for n sets of k
+ * inputs. An observation that is not finite makes the figures of its input so.
+ *
+ * <p>Not for observations that follow each other so closely that they depend on each other.
  */
 public final class RepeatedObservations {
     private final double[] means;

@@ -5,9 +5,11 @@ package org.tapemetrology.core.uncertainty;
  * What a certificate, a specification or an assumption says of an error of test tape or converter: by how much it is off,
  * and how well that is known.
  *
- * @param value known error, which readings are corrected for, 0 where none is known
+ * @param value known error in the unit of what it is stated of, which readings are corrected for, 0 where none is
+ *     known
  * @param distribution distribution of what it could be beside that
- * @param halfWidth half-width of the distribution; the standard uncertainty of a normal one; the reach of a one-sided one
+ * @param halfWidth half-width of the distribution in the same unit; the standard uncertainty of a normal one; the
+ *     reach of a one-sided one
  * @param source where it stands
  * @param assumed whether it is an assumption
  */
@@ -21,6 +23,8 @@ public record StatedValue(double value, Distribution distribution, double halfWi
      * @param halfWidth half-width of the distribution
      * @param source where it stands
      * @param assumed whether it is an assumption
+     * @throws IllegalArgumentException if the value is not finite, the half-width is not finite or below 0, or a
+     *     one-sided error has a known value
      */
     public StatedValue {
         if (!Double.isFinite(value)) {

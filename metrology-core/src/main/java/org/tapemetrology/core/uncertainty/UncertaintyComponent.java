@@ -11,8 +11,10 @@ import org.tapemetrology.core.internal.Require;
  * @param distribution distribution of the values that it could have
  * @param standardUncertainty standard uncertainty of the input, in its unit
  * @param inputUnit unit of the input, empty where it is that of the result
- * @param sensitivity change of the result per change of the input, of either sign
- * @param degreesOfFreedom how well the standard uncertainty is known, above 0, infinite where it is beyond doubt
+ * @param sensitivity change of the result per change of the input, of either sign, in the unit of the result over
+ *     that of the input
+ * @param degreesOfFreedom degrees of freedom with which the standard uncertainty is known, above 0, infinite where it
+ *     is beyond doubt
  * @param source where the figure comes from
  * @param assumed whether the figure is an assumption and not a certificate, specification or observation
  */
@@ -39,6 +41,8 @@ public record UncertaintyComponent(
      * @param degreesOfFreedom how well the standard uncertainty is known
      * @param source where the figure comes from
      * @param assumed whether the figure is an assumption
+     * @throws IllegalArgumentException if the name is blank, the standard uncertainty is not finite or below 0, the
+     *     sensitivity is not finite, or the degrees of freedom are not above 0
      */
     public UncertaintyComponent {
         if (name.isBlank()) {

@@ -32,6 +32,7 @@ public record WavFormat(int sampleRateHz, int channels, int bitsPerSample, int b
      * @param bitsPerSample bits that carry the signal, at most those of the container
      * @param bytesPerSample size of the container of one sample: 1 to 4 for integers, 4 or 8 for floating point
      * @param encoding what the bits stand for
+     * @throws IllegalArgumentException if a number is outside its range
      */
     public WavFormat {
         require("sample rate", sampleRateHz, 1, MAX_SAMPLE_RATE_HZ);

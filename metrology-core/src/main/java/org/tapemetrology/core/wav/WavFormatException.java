@@ -3,7 +3,11 @@ package org.tapemetrology.core.wav;
 
 import java.io.IOException;
 
-/** A file that cannot be read as a recording at all. */
+/**
+ * A file that cannot be read as a recording at all.
+ *
+ * <p>Thrown by {@link WavReader}; its message names the file, the byte and what is wrong.
+ */
 public final class WavFormatException extends IOException {
     private static final long serialVersionUID = 1L;
 

@@ -22,6 +22,10 @@ import org.jspecify.annotations.Nullable;
  *
  * <p>A recording whose length was never written, or that is cut off, is read as far as it goes; {@link #damage()} then
  * says so. Thread-confined.
+ *
+ * <p>Cost: a window of the file in memory, and one pass.
+ *
+ * <p>Not for compressed recordings, which are refused, nor for going back: open the file again.
  */
 public final class WavReader implements AutoCloseable {
     private final ByteWindow in;

@@ -6,6 +6,8 @@
  * samples. A damaged recording is read up to where it is whole, and
  * {@link org.tapemetrology.core.wav.WavReader#damage()} says what is missing; what cannot be read at all is refused with
  * a {@link org.tapemetrology.core.wav.WavFormatException} that names the file and the byte.
+ *
+ * <p>Its records and enumerations are immutable and may be shared between threads.
  */
 @NullMarked
 package org.tapemetrology.core.wav;

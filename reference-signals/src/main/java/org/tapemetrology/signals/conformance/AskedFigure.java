@@ -1,7 +1,11 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.signals.conformance;
 
-/** A figure that a suite asks a meter for. */
+/**
+ * A figure that a suite asks a meter for.
+ *
+ * <p>Its implementations are enumerations: immutable, any number of threads may use them.
+ */
 public interface AskedFigure {
     /**
      * What is asked for.

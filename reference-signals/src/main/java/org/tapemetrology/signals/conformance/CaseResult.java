@@ -19,6 +19,7 @@ public record CaseResult(ConformanceCase about, OptionalDouble got, Verdict verd
      * @param got the figure
      * @param verdict the verdict
      * @param reason why there is no figure
+     * @throws IllegalArgumentException if the verdict is not the one that the figure earns
      */
     public CaseResult {
         Verdict earned = got.isPresent() ? about.verdict(got.getAsDouble()) : Verdict.NOT_READ;

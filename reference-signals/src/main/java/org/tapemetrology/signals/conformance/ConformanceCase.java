@@ -16,7 +16,7 @@ import org.tapemetrology.signals.table.Confidence;
  * @param how how the figure is got from the meter's figures of the recordings, for one who does it by hand
  * @param unit unit of the figure
  * @param digits decimals to print
- * @param expected expected value
+ * @param expected expected value in the unit
  * @param document limits for the verdict "conforms"; from the document unless marked as own
  * @param referenceGrade narrower limits of this project
  * @param source where the expected value is from
@@ -53,6 +53,9 @@ public record ConformanceCase(
      * @param source any
      * @param confidence any
      * @param limitsConfidence there exactly where the limits are from the document
+     * @throws IllegalArgumentException if the id has other characters than it may, the decimals are not in 0 to 9,
+     *     the expected value or a narrower limit is not finite, the limits do not lie within each other about it, or
+     *     a confidence of limits does not go with their origin
      */
     public ConformanceCase {
         recordings = List.copyOf(recordings);

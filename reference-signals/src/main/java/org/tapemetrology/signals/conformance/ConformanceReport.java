@@ -14,6 +14,7 @@ public record ConformanceReport(List<SuiteReport> suites) {
      * Checks that there is something.
      *
      * @param suites at least one
+     * @throws IllegalArgumentException if there is no report
      */
     public ConformanceReport {
         suites = List.copyOf(suites);

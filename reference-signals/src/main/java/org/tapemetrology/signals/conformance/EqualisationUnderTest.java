@@ -7,6 +7,8 @@ import java.util.OptionalDouble;
 /**
  * A replay equalisation: it tells the level of the recorded flux that it takes for flat. It is asked; a filter that is fed
  * with samples answers through {@link FedEqualisation}.
+ *
+ * <p>All calls come from one thread. A level that is not finite fails its case.
  */
 public interface EqualisationUnderTest {
     /** Unit of the level. */

@@ -10,6 +10,8 @@ import org.tapemetrology.signals.Sine;
 /**
  * Asks a filter by feeding it with tones: the flux that it takes for flat is the inverse of its gain. Each tone plays for 2 s
  * at 48 kHz, and the RMS of the last second counts, whole cycles of every frequency of the suite.
+ *
+ * <p>Thread-confined as the filter is. An output that is not finite makes the level so, and its case fails.
  */
 public final class FedEqualisation implements EqualisationUnderTest {
     private static final int RATE_HZ = 48_000;

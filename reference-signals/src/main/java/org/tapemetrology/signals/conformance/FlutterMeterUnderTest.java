@@ -1,7 +1,12 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.signals.conformance;
 
-/** A meter of wow and flutter, fed with a recorded test tone. */
+/**
+ * A meter of wow and flutter, fed with a recorded test tone.
+ *
+ * <p>All calls come from one thread; a figure that is not finite, or in another unit than was asked for, fails its
+ * case.
+ */
 public interface FlutterMeterUnderTest extends MeterUnderTest<FlutterMeterUnderTest.Asked> {
     /** The figures, all in % of the mean speed. A meter need only give those of the suites it is run against. */
     enum Asked implements AskedFigure {

@@ -6,8 +6,8 @@ import org.tapemetrology.signals.internal.Require;
 /**
  * Between which values a figure must lie.
  *
- * @param lower lower limit, itself allowed; minus infinity for none
- * @param upper upper limit, itself allowed; infinity for none
+ * @param lower lower limit in the unit of the figure, itself allowed; minus infinity for none
+ * @param upper upper limit in the unit of the figure, itself allowed; infinity for none
  * @param origin who set them
  */
 public record Limits(double lower, double upper, Origin origin) {
@@ -25,6 +25,7 @@ public record Limits(double lower, double upper, Origin origin) {
      * @param lower below the upper limit
      * @param upper above the lower limit
      * @param origin who set them
+     * @throws IllegalArgumentException if the lower limit is not below the upper one, or neither is finite
      */
     public Limits {
         Require.that(lower < upper, "limits are " + lower + " and " + upper + ", allowed: the lower below the upper");

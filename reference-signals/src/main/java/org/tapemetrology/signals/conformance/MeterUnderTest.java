@@ -8,6 +8,8 @@ import java.util.Optional;
  * until the recording ends, and {@link #read} at the end; where a case follows an indication in time, also in between.
  * All calls come from one thread.
  *
+ * <p>A figure that is not finite, or in another unit than was asked for, fails its case.
+ *
  * @param <F> the figures that it can be asked for
  */
 public interface MeterUnderTest<F extends AskedFigure> {

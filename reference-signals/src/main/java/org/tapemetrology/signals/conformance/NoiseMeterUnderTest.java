@@ -1,7 +1,12 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.signals.conformance;
 
-/** A meter of weighted noise. */
+/**
+ * A meter of weighted noise.
+ *
+ * <p>All calls come from one thread; a figure that is not finite, or in another unit than was asked for, fails its
+ * case.
+ */
 public interface NoiseMeterUnderTest extends MeterUnderTest<NoiseMeterUnderTest.Asked> {
     /**
      * The figures, all in dB re a full-scale sine of 1 kHz, which reads 0. A meter need only give those of the suites it is

@@ -13,7 +13,7 @@ import org.tapemetrology.signals.internal.Require;
  * @param name name, unique within a suite; letters, digits, hyphens and dots
  * @param channels the signal of each channel
  * @param sampleRateHz sampling rate in Hz
- * @param seconds duration
+ * @param seconds duration in s
  * @param nominalHz frequency of the test tone at the right speed, Hz; empty for none
  */
 public record Recording(
@@ -26,6 +26,8 @@ public record Recording(
      * @param sampleRateHz above 0
      * @param seconds finite and above 0
      * @param nominalHz any or none
+     * @throws IllegalArgumentException if the name has other characters than it may, there are no channels or more
+     *     than 64, the rate is below 1 Hz, or the duration is not finite and above 0
      */
     public Recording {
         Require.that(

@@ -6,6 +6,8 @@ import java.util.OptionalDouble;
 /**
  * What a meter is told about a recording before the first sample.
  *
+ * <p>Made by a suite; it is not checked.
+ *
  * @param name name of the recording, for a log
  * @param sampleRateHz sampling rate in Hz
  * @param channels number of channels

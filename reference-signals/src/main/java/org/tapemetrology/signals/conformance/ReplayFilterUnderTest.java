@@ -3,7 +3,12 @@ package org.tapemetrology.signals.conformance;
 
 import java.util.OptionalDouble;
 
-/** A replay equaliser that is fed with samples: what comes in is proportional to the flux, what comes out to the level. */
+/**
+ * A replay equaliser that is fed with samples: what comes in is proportional to the flux, what comes out to the
+ * level.
+ *
+ * <p>All calls come from one thread. What it gives back that is not finite fails its case.
+ */
 public interface ReplayFilterUnderTest {
     /**
      * Begins a signal; whatever was taken before is forgotten.

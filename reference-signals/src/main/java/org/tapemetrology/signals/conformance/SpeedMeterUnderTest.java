@@ -1,7 +1,12 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.signals.conformance;
 
-/** A meter of the mean speed, fed with a recorded test tone. */
+/**
+ * A meter of the mean speed, fed with a recorded test tone.
+ *
+ * <p>All calls come from one thread; a figure that is not finite, or in another unit than was asked for, fails its
+ * case.
+ */
 public interface SpeedMeterUnderTest extends MeterUnderTest<SpeedMeterUnderTest.Asked> {
     /** The figures. */
     enum Asked implements AskedFigure {

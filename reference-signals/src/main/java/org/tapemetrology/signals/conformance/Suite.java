@@ -10,6 +10,9 @@ import org.tapemetrology.signals.internal.Require;
 /**
  * The cases of one edition of a document. Immutable; a run belongs to one thread.
  *
+ * <p>The verdicts are those of the limits in the document, which each case names with clause and confidence. The
+ * signals are closed forms: each run plays the same samples. A figure that is not finite is {@link Verdict#NOT_READ}.
+ *
  * @param <M> kind of meter that it is for
  */
 public final class Suite<M> {

@@ -19,6 +19,9 @@ import org.tapemetrology.signals.wav.WavWriter;
 /**
  * Writes suites for meters that are no Java programs: the recordings as 24-bit WAV files, {@value #CASES} with what is
  * asked and expected, and {@value #RESULTS}, in which the figures are entered for {@link SuiteImport}.
+ *
+ * <p>Has no state: any number of threads may use it, each with a folder of its own. The same suite gives the same
+ * files.
  */
 public final class SuiteExport {
     /** Name of the table of cases. */

@@ -15,6 +15,8 @@ import org.jspecify.annotations.Nullable;
  * Reads the figures of a meter that is no Java program: lines of case, value and unit below these column names. A line
  * about an unknown case, a second line about a case or a line that cannot be read is an error. A case without a line or
  * without a value, and one whose value is no finite number or in another unit, is {@link Verdict#NOT_READ}.
+ *
+ * <p>Has no state: any number of threads may use it.
  */
 public final class SuiteImport {
     static final List<String> COLUMNS = List.of("case", "value", "unit");

@@ -24,6 +24,7 @@ public record SuiteReport(
      * @param notCovered any
      * @param cases at least one
      * @param results one for each case
+     * @throws IllegalArgumentException if there is no case, or the results are not one for each case in their order
      */
     public SuiteReport {
         notCovered = List.copyOf(notCovered);

@@ -5,6 +5,8 @@ import java.util.List;
 
 /**
  * The suites, one for each document and edition. Each call makes a new one.
+ *
+ * <p>Has no state: any number of threads may use it.
  */
 public final class Suites {
     private Suites() {}

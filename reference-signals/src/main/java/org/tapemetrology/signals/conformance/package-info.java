@@ -10,6 +10,8 @@
  * its figures back through {@link org.tapemetrology.signals.conformance.SuiteImport}.
  *
  * <p>Whatever is not read is a failure.
+ *
+ * <p>Its records and enumerations are immutable and may be shared between threads.
  */
 @NullMarked
 package org.tapemetrology.signals.conformance;

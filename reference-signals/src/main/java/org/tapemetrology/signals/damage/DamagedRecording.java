@@ -10,6 +10,9 @@ import java.util.OptionalDouble;
  * <p>Truths are given re the sampling rate that the recording states: a wrong one that goes with its file cannot be seen
  * from the samples. For the same reason a swapped pair of channels counts as it stands in the file, and without a given
  * nominal frequency the tape is one of the published carrier that is nearest to its tone.
+ *
+ * <p>Immutable; may be shared between threads, which get copies of the samples. Among the faults are samples that are
+ * not finite, on purpose. The same seed gives the same recording.
  */
 public final class DamagedRecording {
     private final long seed;

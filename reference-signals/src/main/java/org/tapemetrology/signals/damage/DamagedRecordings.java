@@ -12,6 +12,9 @@ import java.util.stream.Stream;
  * splices, samples that are no numbers, faint level, clicks and an unsteady level.
  *
  * <p>The same seed gives the same recording. Not to be taken for a model of how often a fault occurs.
+ *
+ * <p>Has no state: any number of threads may use it. Levels and lengths are this project's own; what is not finite
+ * among the samples is so on purpose.
  */
 public final class DamagedRecordings {
     private DamagedRecordings() {}

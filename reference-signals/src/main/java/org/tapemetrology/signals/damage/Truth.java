@@ -7,8 +7,8 @@ import org.tapemetrology.signals.internal.Require;
  * What is true of one quantity of a damaged recording.
  *
  * @param kind whether there is a truth
- * @param low the least value that is true; 0 where there is none
- * @param high the greatest; above the least one where the definition of the quantity leaves room
+ * @param low the least value that is true, in the unit of the quantity; 0 where there is none
+ * @param high the greatest, in the same unit; above the least one where the definition of the quantity leaves room
  */
 public record Truth(Kind kind, double low, double high) {
     /** Whether a quantity has a truth. */
@@ -33,6 +33,7 @@ public record Truth(Kind kind, double low, double high) {
      * @param kind whether there is a truth
      * @param low the least value that is true
      * @param high the greatest
+     * @throws IllegalArgumentException if a value is not finite or the two are not in order
      */
     public Truth {
         Require.finite("least true value", low);

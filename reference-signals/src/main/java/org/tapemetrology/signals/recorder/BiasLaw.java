@@ -13,11 +13,11 @@ import org.tapemetrology.signals.internal.Require;
  * steeper the shorter the wave, because the recording zone grows longer with bias. Third harmonic grows by exp(r (y - 1 -
  * ln y)), y = b/b3, which is least at b3 and steep at low bias. Immutable; may be shared between threads.
  *
- * @param sharpness exponent m
- * @param longWavePeak B, where long waves have their peak
- * @param transitionMicrometres length a of the recording zone at the recommended bias
- * @param harmonicMinimum b3, where the third harmonic is least
- * @param harmonicSharpness r
+ * @param sharpness exponent m, a plain number
+ * @param longWavePeak B, where long waves have their peak, a ratio to the recommended bias
+ * @param transitionMicrometres length a of the recording zone at the recommended bias, in um
+ * @param harmonicMinimum b3, where the third harmonic is least, a ratio to the recommended bias
+ * @param harmonicSharpness r, a plain number
  */
 public record BiasLaw(
         double sharpness,
@@ -33,6 +33,8 @@ public record BiasLaw(
      * @param transitionMicrometres 0 to 50
      * @param harmonicMinimum 0.5 to 2
      * @param harmonicSharpness 0 to 50
+     * @throws IllegalArgumentException if a number is outside its range: m 0.5 to 20, B and b3 0.5 to 2, a 0 um to 50
+     *     um, r 0 to 50; NaN is in none
      */
     public BiasLaw {
         Require.within("sharpness of the bias curve", sharpness, 0.5, 20);

@@ -9,14 +9,17 @@ import java.util.TreeMap;
 /**
  * The truth of one channel as it is now. Responses go from a frequency in Hz to a level in dB re the reference frequency.
  *
+ * <p>Made by the machine; its numbers are not checked.
+ *
  * @param channel 1 or 2
  * @param replayLevelDb output of a tape of the machine's reference fluxivity at the reference frequency, re the level that
  *     it should have
- * @param replayResponseDb response of a tape recorded ideally
- * @param recordReplayLevelDb output re input of a recording at reference level and frequency
+ * @param replayResponseDb response of a tape recorded ideally, in dB
+ * @param recordReplayLevelDb output re input of a recording at reference level and frequency, in dB
  * @param recordReplayResponseDb response of the machine's own recording at a level far below saturation
- * @param biasDb bias current re the one that the tape wants
- * @param thirdHarmonicPercent third harmonic of a recording at reference level and frequency, with that of the amplifier
+ * @param biasDb bias current re the one that the tape wants, in dB
+ * @param thirdHarmonicPercent third harmonic of a recording at reference level and frequency in %, with that of the
+ *     amplifier
  * @param maximumOutputDb output level with 3 % of third harmonic, re the level of the reference fluxivity; empty if it is
  *     never reached
  */

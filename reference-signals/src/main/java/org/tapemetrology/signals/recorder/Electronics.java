@@ -8,14 +8,15 @@ import org.tapemetrology.signals.internal.Require;
  *
  * @param referenceDbfs output level of a reference-level tape on an aligned machine, and the input level that records it,
  *     in dBFS (a full-scale sine is 0 dBFS)
- * @param noiseDb RMS noise of the replay amplifier up to half the sampling rate
- * @param mainsHz mains frequency
+ * @param noiseDb RMS noise of the replay amplifier up to half the sampling rate, in dB
+ * @param mainsHz mains frequency in Hz
  * @param humDb hum at the mains frequency; its third harmonic is 10 dB weaker
- * @param secondHarmonicPercent own second harmonic of the replay amplifier at reference level
- * @param thirdHarmonicPercent own third harmonic of the replay amplifier at reference level
- * @param crosstalkDb what one channel picks up of the other in replay
- * @param erasureDb what the erase head leaves of a recording
- * @param recordEmphasisHz corner of the treble emphasis of the recording current, above which treble saturates sooner
+ * @param secondHarmonicPercent own second harmonic of the replay amplifier at reference level, in %
+ * @param thirdHarmonicPercent own third harmonic of the replay amplifier at reference level, in %
+ * @param crosstalkDb what one channel picks up of the other in replay, in dB
+ * @param erasureDb what the erase head leaves of a recording, in dB
+ * @param recordEmphasisHz corner of the treble emphasis of the recording current in Hz, above which treble saturates
+ *     sooner
  */
 public record Electronics(
         double referenceDbfs,
@@ -41,6 +42,7 @@ public record Electronics(
      * @param crosstalkDb -200 to 0
      * @param erasureDb -200 to 0
      * @param recordEmphasisHz 2 kHz to 1 MHz
+     * @throws IllegalArgumentException if a number is outside its range; NaN is in none
      */
     public Electronics {
         Require.within("reference level in dBFS", referenceDbfs, -60, 0);

@@ -9,8 +9,8 @@ import org.tapemetrology.signals.internal.Require;
  *
  * @param losses losses of the head as it is
  * @param compensated losses that the amplifier makes good
- * @param wanderArcmin peak wander of the azimuth as the tape weaves
- * @param wanderHz rate of the wander
+ * @param wanderArcmin peak wander of the azimuth as the tape weaves, in minutes of arc
+ * @param wanderHz rate of the wander in Hz
  */
 public record Heads(ReplayLosses losses, ReplayLosses compensated, double wanderArcmin, double wanderHz) {
     /**
@@ -20,6 +20,8 @@ public record Heads(ReplayLosses losses, ReplayLosses compensated, double wander
      * @param compensated any
      * @param wanderArcmin 0 to 60
      * @param wanderHz 0.01 to 100
+     * @throws IllegalArgumentException if the wander is not in 0 to 60 minutes of arc or its rate not in 0.01 Hz to
+     *     100 Hz
      */
     public Heads {
         Require.within("wander of the azimuth in arcmin", wanderArcmin, 0, 60);

@@ -9,6 +9,9 @@ import org.tapemetrology.signals.internal.Require;
 /**
  * A tape in replay: samples in order, the same for any division into blocks. A trimmer turned between two blocks is heard
  * from the next on. Thread-confined together with its machine.
+ *
+ * <p>Samples are relative to full scale 1. The numbers of machine and tape were checked when these were made, so
+ * samples are finite; what was not finite when it was recorded spoils what comes back.
  */
 public final class Playback {
     private static final int HALF = 63;

@@ -3,7 +3,11 @@ package org.tapemetrology.signals.recorder;
 
 import java.util.Arrays;
 
-/** A recording on a tape. It may be played as often as wanted, on any machine of its format. Immutable. */
+/**
+ * A recording on a tape. It may be played as often as wanted, on any machine of its format. Immutable.
+ *
+ * <p>Fluxes are relative to the machine's reference fluxivity. What was not finite when it was recorded stays so.
+ */
 public final class RecordedTape {
     private final VirtualTape tape;
     private final float[][] tracks;

@@ -6,15 +6,17 @@ import java.util.List;
 /**
  * The truth of a machine as it is now, in closed form, without the flaws of tapes along their length.
  *
+ * <p>Made by the machine; its numbers are not checked.
+ *
  * @param speedErrorPercent mean speed error at the beginning of a pass in %
- * @param driftPercentPerMinute change of the speed along the tape
+ * @param driftPercentPerMinute change of the speed along the tape, in % a minute
  * @param parts rotating parts with the rates that they have now
- * @param randomFlutterPercent RMS of the random flutter
- * @param scrapePercent RMS of the scrape flutter
- * @param replayAzimuthArcmin angle of the replay head against an ideal recording
+ * @param randomFlutterPercent RMS of the random flutter, in %
+ * @param scrapePercent RMS of the scrape flutter, in %
+ * @param replayAzimuthArcmin angle of the replay head against an ideal recording, in minutes of arc
  * @param replayAzimuthDelayMicroseconds delay between the channels of an ideal recording, positive when channel 2 lags; s
  *     tan(&alpha;)/v
- * @param recordAzimuthArcmin angle of the record head, which with two heads is the replay head
+ * @param recordAzimuthArcmin angle of the record head in minutes of arc, which with two heads is the replay head
  * @param recordReplayDelayMicroseconds delay between the channels of the machine's own recording
  * @param channels truth of each channel
  * @param unreachable ids of the trimmers that cannot bring their error to 0

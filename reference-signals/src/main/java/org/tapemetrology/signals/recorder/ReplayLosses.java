@@ -9,10 +9,10 @@ import org.tapemetrology.signals.internal.Require;
  * Tech. J. 30 (1951) p. 1145 (reference from memory); gap loss with the effective gap of 1.11 times the optical one,
  * Eargle, Electroacoustical Reference Data, eq. 167.1 (verified). Immutable; may be shared between threads.
  *
- * @param spacingMicrometres distance between head and coating; grows with wear and dirt
- * @param gapMicrometres optical gap length; grows with wear
- * @param thicknessMicrometres recorded depth of the coating; 0 where the flux is given as the head sees it, which is how
- *     test tapes are specified
+ * @param spacingMicrometres distance between head and coating in um; grows with wear and dirt
+ * @param gapMicrometres optical gap length in um; grows with wear
+ * @param thicknessMicrometres recorded depth of the coating in um; 0 where the flux is given as the head sees it,
+ *     which is how test tapes are specified
  */
 public record ReplayLosses(double spacingMicrometres, double gapMicrometres, double thicknessMicrometres) {
     /** A head without losses. */
@@ -26,6 +26,7 @@ public record ReplayLosses(double spacingMicrometres, double gapMicrometres, dou
      * @param spacingMicrometres finite and not below 0
      * @param gapMicrometres finite and not below 0
      * @param thicknessMicrometres finite and not below 0
+     * @throws IllegalArgumentException if a length is not finite or below 0
      */
     public ReplayLosses {
         Require.notNegative("spacing in micrometres", spacingMicrometres);

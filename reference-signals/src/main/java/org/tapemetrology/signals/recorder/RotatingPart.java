@@ -9,7 +9,7 @@ import org.tapemetrology.signals.internal.Require;
  * @param name what the part is called
  * @param rateHz its rate at the nominal tape speed in Hz, at the beginning of the pass
  * @param peakPercent peak deviation of the tape speed in %
- * @param ratePercentPerMinute how fast its rate changes; a pack that grows slows down
+ * @param ratePercentPerMinute how fast its rate changes, in % a minute; a pack that grows slows down
  */
 public record RotatingPart(String name, double rateHz, double peakPercent, double ratePercentPerMinute) {
     /**
@@ -19,6 +19,7 @@ public record RotatingPart(String name, double rateHz, double peakPercent, doubl
      * @param rateHz 0.01 Hz to 5 kHz
      * @param peakPercent 0 to 10
      * @param ratePercentPerMinute -20 to 20
+     * @throws IllegalArgumentException if the name is blank or a number is outside its range; NaN is in none
      */
     public RotatingPart {
         Require.that(!name.isBlank(), "name of the part is blank, allowed: any text");

@@ -14,6 +14,9 @@ import org.tapemetrology.signals.internal.Require;
  * A calibration tape: sections of known flux, the same on all tracks, recorded at the nominal speed. Levels are re the
  * standard flux curve of the format, with a section's 0 dB at the tape's own reference fluxivity. Immutable; may be shared
  * between threads.
+ *
+ * <p>Levels are in dB, frequencies in Hz, lengths in s. What is not finite or out of range is refused with an {@link
+ * IllegalArgumentException} where it is set. The same seed gives the same tape.
  */
 public final class TestTape {
     private final List<Section> sections;
@@ -184,10 +187,10 @@ public final class TestTape {
      * A section of the tape.
      *
      * @param name what it is for; empty for a blank
-     * @param frequencyHz frequency of its tone, 0 where it holds none or more than one
+     * @param frequencyHz frequency of its tone in Hz, 0 where it holds none or more than one
      * @param levelDb level of its tone re the tape's reference fluxivity; minus infinity where it holds none
      * @param flux the flux; 1 is the tape's reference fluxivity
-     * @param seconds duration at nominal speed
+     * @param seconds duration in s at nominal speed
      */
     public record Section(String name, double frequencyHz, double levelDb, Signal flux, double seconds) {
         /**
@@ -198,6 +201,7 @@ public final class TestTape {
          * @param levelDb any
          * @param flux any
          * @param seconds finite and above 0
+         * @throws IllegalArgumentException if the duration is not finite and above 0
          */
         public Section {
             Require.positive("duration of the section " + name + " in s", seconds);

@@ -29,6 +29,8 @@ public record TrackLayout(int channels, double trackWidthMm, double trackSpacing
      * @param channels 1 or 2
      * @param trackWidthMm finite and above 0
      * @param trackSpacingMm finite; at least the width with two channels, 0 with one
+     * @throws IllegalArgumentException if there are not 1 or 2 channels, the width is not finite and above 0, or the
+     *     distance does not fit two tracks side by side
      */
     public TrackLayout {
         Require.within("number of channels", channels, 1, 2);

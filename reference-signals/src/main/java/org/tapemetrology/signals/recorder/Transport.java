@@ -7,14 +7,14 @@ import org.tapemetrology.signals.internal.Require;
 /**
  * What moves the tape, and how unsteadily. Its mean speed is set by the trimmer {@code speed}.
  *
- * @param speedMmPerSecond nominal tape speed
- * @param driftPercentPerMinute change of the speed along the tape
+ * @param speedMmPerSecond nominal tape speed in mm/s
+ * @param driftPercentPerMinute change of the speed along the tape, in % a minute
  * @param parts what rotates
  * @param randomFlutterPercent RMS of the random flutter, whose power spectrum is flat to its corner and falls by 6 dB per
  *     octave beyond
- * @param randomFlutterCornerHz that corner
- * @param scrapePercent RMS of scrape flutter, a narrow random band
- * @param scrapeHz centre of that band; its width is a tenth of it
+ * @param randomFlutterCornerHz that corner, in Hz
+ * @param scrapePercent RMS of scrape flutter in %, a narrow random band
+ * @param scrapeHz centre of that band in Hz; its width is a tenth of it
  */
 public record Transport(
         double speedMmPerSecond,
@@ -34,6 +34,7 @@ public record Transport(
      * @param randomFlutterCornerHz 0.1 to 1000
      * @param scrapePercent 0 to 1
      * @param scrapeHz 200 to 6000
+     * @throws IllegalArgumentException if a number is outside its range; NaN is in none
      */
     public Transport {
         Require.within("tape speed in mm/s", speedMmPerSecond, 10, 1000);

@@ -8,6 +8,9 @@ import org.tapemetrology.signals.internal.Require;
  * A trimmer of a machine, turned by hand: the hand misses the turn asked by 10 % of it (standard deviation, at most 30 %),
  * the spindle has a dead zone when the direction reverses, and it ends at stops. The person feels the stop and nothing
  * else; what the trimmer did is heard in the next recording. Thread-confined.
+ *
+ * <p>Turns are positive clockwise; a turn that is not finite is refused with an {@link IllegalArgumentException}.
+ * Errors of the hand follow from the seed of the machine.
  */
 public final class Trimmer {
     private static final double HAND_ERROR = 0.10;
@@ -101,11 +104,13 @@ public final class Trimmer {
     /**
      * Truth of a trimmer.
      *
+     * <p>Made by the trimmer; its numbers are not checked.
+     *
      * @param law its law
      * @param placeTurns where it stands, turns from the anticlockwise stop
      * @param error error of what it sets, 0 when aligned, in the law's unit
-     * @param errorAtAnticlockwiseStop the error that is left at that stop
-     * @param errorAtClockwiseStop the error that is left at that stop
+     * @param errorAtAnticlockwiseStop the error that is left at that stop, in the unit of the effect
+     * @param errorAtClockwiseStop the error that is left at that stop, in the unit of the effect
      */
     public record Truth(
             TrimmerLaw law,

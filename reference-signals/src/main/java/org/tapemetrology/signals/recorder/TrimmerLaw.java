@@ -9,11 +9,11 @@ import org.tapemetrology.signals.internal.Require;
  * p from 0 to 1. The form is this project's own. Immutable; may be shared between threads.
  *
  * @param unit unit of the effect
- * @param lowest effect at the anticlockwise stop
- * @param highest effect at the clockwise stop; below the lowest where turning clockwise lowers
- * @param taper c: the slope at the clockwise stop is e^c times that at the other; 0 for none
+ * @param lowest effect at the anticlockwise stop, in the unit
+ * @param highest effect at the clockwise stop, in the unit; below the lowest where turning clockwise lowers
+ * @param taper c, a plain number: the slope at the clockwise stop is e^c times that at the other; 0 for none
  * @param travelTurns turns from stop to stop
- * @param backlashTurns dead zone when the direction reverses
+ * @param backlashTurns dead zone when the direction reverses, in turns
  */
 public record TrimmerLaw(
         String unit, double lowest, double highest, double taper, double travelTurns, double backlashTurns) {
@@ -26,6 +26,8 @@ public record TrimmerLaw(
      * @param taper -5 to 5
      * @param travelTurns 0.1 to 100
      * @param backlashTurns 0 to a quarter of the travel
+     * @throws IllegalArgumentException if the unit is blank, an effect is not finite, both are the same, or a number
+     *     is outside its range; NaN is in none
      */
     public TrimmerLaw {
         Require.that(!unit.isBlank(), "unit of the trimmer is blank, allowed: any text");

@@ -15,6 +15,10 @@ import org.tapemetrology.signals.internal.Require;
  * A tape recorder in software, with two heads (one for recording and replay, and one that erases) or three. The same seed
  * and the same actions give the same recordings; each pass finds the rotating parts elsewhere in their turn. Thread-confined
  * together with the playbacks made from it.
+ *
+ * <p>Settings that are not finite or out of range are refused with an {@link IllegalArgumentException} where they are
+ * set. Not for the behaviour of any machine on the market: laws and sizes are common practice, no source, or this
+ * project's own.
  */
 public final class VirtualRecorder {
     /** Samples of the tape per second of nominal speed. */

@@ -6,6 +6,9 @@ import org.tapemetrology.signals.internal.Require;
 /**
  * A tape: coating, flaws along its length, noise. Its flaws stand at places of the tape, so they come again in every
  * pass. Levels in dB are relative to the machine's reference level. Immutable; may be shared between threads.
+ *
+ * <p>Settings that are not finite or out of range are refused with an {@link IllegalArgumentException} where they are
+ * set. The same seed gives the same flaws and noise.
  */
 public final class VirtualTape {
     private final long seed;

@@ -20,6 +20,8 @@
  * <p>A flux of amplitude 1 is the machine's reference fluxivity. All fluxes are relative to the standard flux curve of
  * the format, so a machine and a tape without fault give a flat response. The tape is sampled at 48 kHz of nominal speed
  * and carries signals up to 20 kHz at it.
+ *
+ * <p>Its records and enumerations are immutable and may be shared between threads.
  */
 @NullMarked
 package org.tapemetrology.signals.recorder;

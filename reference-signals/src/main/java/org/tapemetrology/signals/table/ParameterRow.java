@@ -6,9 +6,11 @@ import java.util.Optional;
 /**
  * A single figure of a standard.
  *
+ * <p>Read by {@link PublishedTables}, which refuses what is no number; a row itself is not checked.
+ *
  * @param parameter what it is about
  * @param unit its unit
- * @param value nominal value
+ * @param value nominal value in the unit
  * @param tolerance tolerance in the same unit; empty where the value is exact
  * @param confidence how sure the value is
  * @param toleranceConfidence how sure the tolerance is

@@ -8,6 +8,8 @@ import org.tapemetrology.signals.table.FlutterPulseRow.Indication;
 /**
  * The tables that this module holds. Each call reads the table from its resource; a table that is missing or damaged is
  * an {@link IllegalStateException} that names file and line.
+ *
+ * <p>Has no state: any number of threads may use it.
  */
 public final class PublishedTables {
     private static final String CONFIDENCE = "confidence";

@@ -17,11 +17,16 @@ record TableRow(String place, Map<String, String> cells) {
 
     double number(String column) {
         String cell = text(column);
+        double number;
         try {
-            return Double.parseDouble(cell);
+            number = Double.parseDouble(cell);
         } catch (NumberFormatException e) {
             throw new IllegalStateException(place + ": the cell " + column + " holds no number but " + cell, e);
         }
+        if (Double.isNaN(number)) {
+            throw new IllegalStateException(place + ": the cell " + column + " holds no number but " + cell);
+        }
+        return number;
     }
 
     OptionalDouble optionalNumber(String column) {

@@ -6,10 +6,12 @@ import java.util.OptionalDouble;
 /**
  * The time constants of the recorded flux at a tape speed.
  *
- * @param speedCmPerSecond nominal tape speed
+ * <p>Read by {@link PublishedTables}, which refuses what is no number; a row itself is not checked.
+ *
+ * @param speedCmPerSecond nominal tape speed in cm/s
  * @param designation standards or use that the row holds for
- * @param bassMicroseconds longer time constant; empty where the flux has no bass lift
- * @param trebleMicroseconds shorter time constant
+ * @param bassMicroseconds longer time constant in us; empty where the flux has no bass lift
+ * @param trebleMicroseconds shorter time constant in us
  * @param confidence how sure the time constants are
  */
 public record TimeConstantRow(

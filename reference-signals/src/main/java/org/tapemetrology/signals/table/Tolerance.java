@@ -6,8 +6,8 @@ import org.tapemetrology.signals.internal.Require;
 /**
  * How far a value may lie below and above the nominal one, in the unit of the value.
  *
- * @param minus allowed below; infinite where there is no lower limit
- * @param plus allowed above; infinite where there is no upper limit
+ * @param minus allowed below, in the unit of the value; infinite where there is no lower limit
+ * @param plus allowed above, in the unit of the value; infinite where there is no upper limit
  */
 public record Tolerance(double minus, double plus) {
     /**
@@ -15,6 +15,7 @@ public record Tolerance(double minus, double plus) {
      *
      * @param minus not below 0
      * @param plus not below 0
+     * @throws IllegalArgumentException if one is NaN or below 0
      */
     public Tolerance {
         Require.within("tolerance below", minus, 0, Double.POSITIVE_INFINITY);

@@ -6,9 +6,11 @@ import java.util.Optional;
 /**
  * A row of a frequency weighting.
  *
- * @param nominalHz frequency as it is printed
- * @param exactHz frequency at which the response holds; differs from the nominal one in IEC 61672-1 alone
- * @param responseDb response re the reference frequency
+ * <p>Read by {@link PublishedTables}, which refuses what is no number; a row itself is not checked.
+ *
+ * @param nominalHz frequency in Hz as it is printed
+ * @param exactHz frequency in Hz at which the response holds; differs from the nominal one in IEC 61672-1 alone
+ * @param responseDb response re the reference frequency, in dB
  * @param tolerance tolerance in dB; empty where none is known
  * @param confidence how sure the response is
  * @param toleranceConfidence how sure the tolerance is

@@ -20,6 +20,8 @@ import org.tapemetrology.signals.internal.Require;
  * <p>Integers are value &times; 2^(bits - 1), rounded and saturated; {@link #saturatedSamples()} counts how many did.
  * Floating-point values are written as they are, also beyond full scale. A value that is no finite number is refused in
  * an integer file and written as it is in a floating-point one. Thread-confined.
+ *
+ * <p>The same seed gives the same dither.
  */
 public final class WavWriter implements Closeable {
     private static final long LARGEST_PLAIN_FILE = 0xFFFF_FFFFL;

@@ -7,6 +7,8 @@
  *     writer.write(SampledSignal.of(tone, 48_000), 40 * 48_000L);
  * }
  * }</pre>
+ *
+ * <p>Its records and enumerations are immutable and may be shared between threads.
  */
 @NullMarked
 package org.tapemetrology.signals.wav;

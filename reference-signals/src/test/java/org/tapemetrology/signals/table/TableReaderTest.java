@@ -46,6 +46,7 @@ class TableReaderTest {
     void damagedRowIsAnErrorWithItsPlace() {
         assertFails(ABOUT + COLUMNS + "1,MEMORY\n2\n", "t.csv, line 8: the row has 1 cells, expected: 2");
         assertFails(ABOUT + COLUMNS + "1.2.3,MEMORY\n", "line 7: the cell a holds no number but 1.2.3");
+        assertFails(ABOUT + COLUMNS + "NaN,MEMORY\n", "line 7: the cell a holds no number but NaN");
         assertFails(ABOUT + COLUMNS + ",MEMORY\n", "the cell a is empty");
         assertFails(ABOUT + COLUMNS + "1,SURE\n", "holds SURE, which is no Confidence");
         assertFails(ABOUT + COLUMNS + "\n", "the row has 1 cells");
