@@ -3,9 +3,8 @@ package org.tapemetrology.core.carrier;
 
 import java.util.Optional;
 import java.util.OptionalDouble;
-import org.apache.commons.math3.transform.DftNormalization;
-import org.apache.commons.math3.transform.FastFourierTransformer;
-import org.apache.commons.math3.transform.TransformType;
+import org.tapemetrology.core.internal.Circle;
+import org.tapemetrology.core.internal.RealTransform;
 
 /**
  * Looks for a tone in windows of usually a quarter to a third of a second, by the power spectrum through a Hann window.
@@ -42,7 +41,7 @@ public final class ToneFinder {
     private final int length;
     private final double[] hann;
     private final double[] power;
-    private final FastFourierTransformer transformer = new FastFourierTransformer(DftNormalization.STANDARD);
+    private final RealTransform transform;
 
     /**
      * A finder.
@@ -58,10 +57,12 @@ public final class ToneFinder {
         }
         this.length = size;
         this.hann = new double[length];
+        Circle circle = new Circle(length);
         for (int i = 0; i < length; i++) {
-            hann[i] = 0.5 - 0.5 * StrictMath.cos(2 * StrictMath.PI * i / length);
+            hann[i] = 0.5 - 0.5 * circle.cos(i);
         }
-        this.power = new double[length / 2];
+        this.transform = new RealTransform(length);
+        this.power = new double[length / 2 + 1];
     }
 
     /**
@@ -161,16 +162,11 @@ public final class ToneFinder {
     }
 
     private void transform(float[] samples, int offset) {
-        double[] windowed = new double[length];
+        double[] windowed = transform.series();
         for (int i = 0; i < length; i++) {
             windowed[i] = samples[offset + i] * hann[i];
         }
-        var spectrum = transformer.transform(windowed, TransformType.FORWARD);
-        for (int i = 0; i < power.length; i++) {
-            double re = spectrum[i].getReal();
-            double im = spectrum[i].getImaginary();
-            power[i] = re * re + im * im;
-        }
+        transform.power(1, power);
     }
 
     private double bin(double frequencyHz) {
