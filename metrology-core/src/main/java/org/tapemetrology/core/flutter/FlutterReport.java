@@ -29,7 +29,8 @@ final class FlutterReport {
 
     private static final double MOST_GAPS_SHARE = 0.05;
     private static final double LONGEST_GAP_SECONDS = 1;
-    private static final double SECOND_TONE_SHARE = 0.5;
+    /** Share of the deviation from which a second tone explains it. */
+    static final double SECOND_TONE_SHARE = 0.5;
     /** A second tone adds in power too. */
     private static final double SECOND_TONE_WORTH_A_WARNING = 0.05;
 
@@ -107,8 +108,8 @@ final class FlutterReport {
             return;
         }
         double toPercent = 100 / meanHz;
-        if (meter.secondTone().share() > SECOND_TONE_SHARE
-                && meter.secondTone().explainedHz() * toPercent > NEGLIGIBLE_PERCENT) {
+        SecondToneWatch second = meter.secondTone();
+        if (second.share() > SECOND_TONE_SHARE && isWorthAWarning(meter, toPercent)) {
             without(Status.AMBIGUOUS);
             lines.warn(
                     WarningCode.SECOND_TONE,
@@ -229,23 +230,29 @@ final class FlutterReport {
 
     /** It may explain less than half of all fast deviation, and still much of a figure. */
     private void warnOfSecondTone(FlutterMeter meter, double toPercent) {
-        FlutterBands bands = meter.bands();
+        if (meter.secondTone().isBeyondChance() && isWorthAWarning(meter, toPercent)) {
+            lines.warn(
+                    WarningCode.SECOND_TONE,
+                    "a weak second tone may make up about %.4f %% of the unweighted flutter of %.4f %% RMS",
+                    meter.secondTone().explainedHz() * toPercent,
+                    flutterHz(meter.bands()) * toPercent);
+        }
+    }
+
+    private static boolean isWorthAWarning(FlutterMeter meter, double toPercent) {
         double explained = meter.secondTone().explainedHz();
-        // Wow, which a second tone has no part in, is left out.
-        double flutter = bands.flutter()
+        double flutter = flutterHz(meter.bands());
+        return explained * toPercent > NEGLIGIBLE_PERCENT
+                && explained * explained > SECOND_TONE_WORTH_A_WARNING * flutter * flutter;
+    }
+
+    /** Wow, which a second tone has no part in, is left out. */
+    private static double flutterHz(FlutterBands bands) {
+        return bands.flutter()
                 .statistic()
                 .rms()
                 .orElseGet(() -> NabEdition1965.AVERAGE_TO_RMS
                         * bands.nab().statistic().value().orElse(0));
-        if (meter.secondTone().isBeyondChance()
-                && explained * toPercent > NEGLIGIBLE_PERCENT
-                && explained * explained > SECOND_TONE_WORTH_A_WARNING * flutter * flutter) {
-            lines.warn(
-                    WarningCode.SECOND_TONE,
-                    "a weak second tone may make up about %.4f %% of the unweighted flutter of %.4f %% RMS",
-                    explained * toPercent,
-                    flutter * toPercent);
-        }
     }
 
     private void warnOfNoise(String figure, double noisePercent, double percent) {

@@ -98,6 +98,9 @@ final class ToneReport {
                 && found.secondHz().isPresent()
                 && (choice.isCarrier(found.secondHz().getAsDouble())
                         || isHarmonicOf(found.secondHz().getAsDouble(), meanHz));
+        boolean near = stretch.flutter()
+                .filter(meter -> meter.secondTone().nearShare() > FlutterReport.SECOND_TONE_SHARE)
+                .isPresent();
         lines.add(
                 TONE_FREQUENCY,
                 SPAN,
@@ -107,7 +110,7 @@ final class ToneReport {
         if (nominal.isEmpty()) {
             speeds(Status.NO_CARRIER);
             flutter.without(Status.NO_CARRIER);
-        } else if (two) {
+        } else if (two || near) {
             speeds(Status.AMBIGUOUS);
             flutter.without(Status.AMBIGUOUS);
         } else {
@@ -126,6 +129,11 @@ final class ToneReport {
                     WarningCode.SECOND_TONE,
                     "elsewhere two tones stand at once, of which neither can be followed; one is at about %.0f Hz",
                     search.rejectedSecondHz().getAsDouble());
+        }
+        if (near) {
+            lines.warn(
+                    WarningCode.SECOND_TONE,
+                    "amplitude and frequency swing together, as they do where a second tone stands within some 30 Hz of the first");
         }
         warnOfSteps(found);
         warnOfGaps(stretch);

@@ -55,4 +55,17 @@ class SecondToneWatchTest {
         Signal late = Sequence.of(new Section(moment -> 0, 15), new Section(second, 15));
         assertThat(flutter(tone(0).plus(late))).isEqualTo(Status.AMBIGUOUS);
     }
+
+    /** 17 Hz beside and 8 dB below the tone: level and frequency swing at 17 Hz. */
+    @Test
+    void aStrongSecondToneThatIsNearIsTold() {
+        assertThat(flutter(tone(0).plus(new Sine(3133, 0.12)))).isEqualTo(Status.AMBIGUOUS);
+    }
+
+    /** An eccentric roller moves speed and level at once: 0.2 % with 1.5 dB either way at 6 Hz is no tone 6 Hz away, which makes 0.03 %. */
+    @Test
+    void aPartThatMovesSpeedAndLevelIsNoSecondTone() {
+        Signal both = FmTone.builder(3150).amplitude(0.3).sine(6, 0.002).build().amplitudeModulated(0.17, 6);
+        assertThat(flutter(both)).isEqualTo(Status.VALID);
+    }
 }
