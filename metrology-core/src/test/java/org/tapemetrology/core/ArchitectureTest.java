@@ -59,7 +59,7 @@ class ArchitectureTest {
             knowsOnly("detector", "filter", "fit", "quantity", "internal");
 
     @ArchTest
-    static final ArchRule CARRIER_KNOWS_FILTERS_ALONE = knowsOnly("carrier", "filter");
+    static final ArchRule CARRIER_KNOWS_FILTERS_ALONE = knowsOnly("carrier", "filter", "internal");
 
     @ArchTest
     static final ArchRule STANDARDS_KNOW_FILTERS_DETECTORS_AND_QUANTITIES =
