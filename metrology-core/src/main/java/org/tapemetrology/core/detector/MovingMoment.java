@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.detector;
 
+import org.tapemetrology.core.internal.Cubic;
+
 /**
  * Reads a sampled signal once per sample at moments that never lock to it.
  *
@@ -41,11 +43,7 @@ public final class MovingMoment {
             double x3 = in[inOffset + i];
             now += STEP;
             double u = (now >>> 11) * 0x1p-53;
-            // The cubic of Lagrange in powers of u.
-            double linear = x2 - (1.0 / 3) * x0 - 0.5 * x1 - (1.0 / 6) * x3;
-            double square = 0.5 * (x0 + x2) - x1;
-            double cube = (1.0 / 6) * (x3 - x0) + 0.5 * (x1 - x2);
-            out[outOffset + i] = x1 + u * (linear + u * (square + u * cube));
+            out[outOffset + i] = Cubic.at(x0, x1, x2, x3, u);
             x0 = x1;
             x1 = x2;
             x2 = x3;

@@ -53,17 +53,34 @@ public final class SevenTapFilter {
             filled += part;
             taken += part;
             int outputs = Math.max(0, filled - TAPS + 1);
-            for (int i = 0; i < outputs; i++) {
-                out[outOffset + produced + i] = middle * line[i + 3]
-                        + one * (line[i + 2] + line[i + 4])
-                        + two * (line[i + 1] + line[i + 5])
-                        + three * (line[i] + line[i + 6]);
-            }
+            filter(out, outOffset + produced, outputs);
             produced += outputs;
             System.arraycopy(line, outputs, line, 0, filled - outputs);
             filled -= outputs;
         }
         return produced;
+    }
+
+    /** Two outputs at a time, which have six of their inputs in common. */
+    private void filter(double[] out, int outOffset, int outputs) {
+        double[] x = line;
+        int i = 0;
+        for (; i + 1 < outputs; i += 2) {
+            double x1 = x[i + 1];
+            double x2 = x[i + 2];
+            double x3 = x[i + 3];
+            double x4 = x[i + 4];
+            double x5 = x[i + 5];
+            double x6 = x[i + 6];
+            out[outOffset + i] = middle * x3 + one * (x2 + x4) + two * (x1 + x5) + three * (x[i] + x6);
+            out[outOffset + i + 1] = middle * x4 + one * (x3 + x5) + two * (x2 + x6) + three * (x1 + x[i + 7]);
+        }
+        if (i < outputs) {
+            out[outOffset + i] = middle * x[i + 3]
+                    + one * (x[i + 2] + x[i + 4])
+                    + two * (x[i + 1] + x[i + 5])
+                    + three * (x[i] + x[i + 6]);
+        }
     }
 
     /**

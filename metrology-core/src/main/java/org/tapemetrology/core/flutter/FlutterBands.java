@@ -4,7 +4,6 @@ package org.tapemetrology.core.flutter;
 import org.tapemetrology.core.detector.AverageMagnitude;
 import org.tapemetrology.core.detector.HighestPerPart;
 import org.tapemetrology.core.detector.MeanPower;
-import org.tapemetrology.core.detector.MovingMoment;
 import org.tapemetrology.core.detector.QuasiPeakDetector;
 import org.tapemetrology.core.detector.TwoSigma;
 import org.tapemetrology.core.filter.Butterworth;
@@ -16,7 +15,8 @@ import org.tapemetrology.core.standard.NabEdition1965;
  * Every wow and flutter figure of a deviation, in Hz, in one pass.
  *
  * <p>The deviation is band-limited to 470 Hz and goes from there, at 4 kHz or more, to the weighting and the flat band of
- * 0.1 Hz to 200 Hz with their detectors, and at half that rate to the wow, flutter and NAB bands. Filters are preset to
+ * 0.1 Hz to 200 Hz with their detectors, and at half that rate to the wow, flutter and NAB bands. Percentile and mean
+ * magnitude of the weighted deviation are read at half the rate too. Filters are preset to
  * the mean, so that only what moves makes a transient.
  */
 final class FlutterBands {
@@ -50,7 +50,7 @@ final class FlutterBands {
     private final WeightedPath weighting;
     private final QuasiPeakDetector quasiPeak;
     private final HighestPerPart quasiPeakParts;
-    private final MovingMoment moment = new MovingMoment();
+    private final PairMoments moments = new PairMoments();
     private final TwoSigma twoSigma;
     private final MeanPower weighted;
     private final AverageMagnitude weightedAverage;
@@ -94,10 +94,10 @@ final class FlutterBands {
         this.quasiPeakParts = new HighestPerPart(Math.round(PART_SECONDS * rateHz), rateHz);
         this.twoSigma = new TwoSigma(
                 Iec60386Edition1972.TWO_SIGMA_EXCEEDED,
-                (int) Math.round(Iec60386Edition1972.TWO_SIGMA_PERIOD_SECONDS * rateHz),
-                rateHz);
+                (int) Math.round(Iec60386Edition1972.TWO_SIGMA_PERIOD_SECONDS * rateHz / 2),
+                rateHz / 2);
         this.weighted = new MeanPower(rateHz);
-        this.weightedAverage = new AverageMagnitude(rateHz);
+        this.weightedAverage = new AverageMagnitude(rateHz / 2);
         this.flat = new MeanPower(rateHz);
         this.weightedSettling = new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, rateHz);
 
@@ -187,9 +187,9 @@ final class FlutterBands {
             chart.add(index + skipped, limited, filtered, indicated, skipped, count - skipped);
         }
         weighted.add(filtered, skipped, count - skipped);
-        moment.process(filtered, skipped, filtered, skipped, count - skipped);
-        twoSigma.addMoved(filtered, skipped, count - skipped);
-        weightedAverage.addMoved(filtered, skipped, count - skipped);
+        int read = moments.process(filtered, skipped, count - skipped, filtered);
+        twoSigma.addMoved(filtered, 0, read);
+        weightedAverage.addMoved(filtered, 0, read);
     }
 
     private void acceptFlat(int count, boolean bridged) {

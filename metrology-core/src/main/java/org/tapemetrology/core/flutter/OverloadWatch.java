@@ -14,7 +14,7 @@ final class OverloadWatch {
     /** Share of the periods with a flat top from which the recording counts as clipped. */
     private static final double CLIPPED_PERIODS = 0.01;
 
-    /** The beginning of one block in so many, of 50 ms each, is looked at for crests that were cut off between samples. */
+    /** The beginning of one block in so many, of 40 ms each, is looked at for crests that were cut off between samples. */
     private static final int LOOK_EVERY = 2;
 
     private static final double LOOK_SECONDS = 0.02;
