@@ -7,6 +7,7 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.io.InputStreamReader;
 import java.io.PrintStream;
+import java.nio.charset.CharacterCodingException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -169,6 +170,9 @@ final class AlignCommand implements Callable<Integer> {
 
     /** A person at standard input, whose answers may be kept. */
     private static final class Dialogue implements Conversation, AutoCloseable {
+        /** Far more than a person ever answers: another file was named by mistake. */
+        private static final long MOST_BYTES = 1 << 20;
+
         private final PrintStream out;
         private final BufferedReader in;
         private final @Nullable Path kept;
@@ -179,7 +183,14 @@ final class AlignCommand implements Callable<Integer> {
             this.kept = kept;
             this.in = new BufferedReader(new InputStreamReader(in, StandardCharsets.UTF_8));
             if (kept != null && Files.exists(kept)) {
-                before.addAll(Files.readAllLines(kept));
+                if (Files.size(kept) > MOST_BYTES) {
+                    throw new IOException(kept + ": " + Files.size(kept) + " bytes are more than " + MOST_BYTES);
+                }
+                try {
+                    before.addAll(Files.readAllLines(kept));
+                } catch (CharacterCodingException wrong) {
+                    throw new IOException(kept + ": is no text in UTF-8", wrong);
+                }
             }
         }
 

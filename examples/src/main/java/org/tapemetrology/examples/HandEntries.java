@@ -35,14 +35,9 @@ final class HandEntries {
         return List.copyOf(latest.values());
     }
 
-    /** The last repair that came after an entry and makes it due again; what was found before any repair stays found. */
+    /** The last repair that came after an entry and makes it due again. */
     Optional<Repair> repairSince(Entered entered) {
-        return entered.stage() == Stage.BEFORE
-                ? Optional.empty()
-                : service.repairs().stream()
-                        .filter(repair -> repair.kind().makesDue(entered.step())
-                                && entered.moment().isBefore(repair.moment()))
-                        .reduce((first, last) -> last);
+        return service.repairSince(entered.step(), entered.stage(), entered.moment());
     }
 
     /** Whether an entry counts. */

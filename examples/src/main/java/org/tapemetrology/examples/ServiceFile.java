@@ -191,8 +191,8 @@ record ServiceFile(
                     ServiceStep.BIAS,
                     ServiceStep.RECORD_SENSITIVITY,
                     ServiceStep.RECORD_RESPONSE),
-            /** Motor, belts, rollers. */
-            TRANSPORT("transport", ServiceStep.SPEED, ServiceStep.FLUTTER);
+            /** Motor, belts, rollers: no reference tape is loaded before a scrap tape came out unharmed. */
+            TRANSPORT("transport", ServiceStep.TAPE_HANDLING, ServiceStep.SPEED, ServiceStep.FLUTTER);
 
             private final String id;
 
@@ -212,6 +212,15 @@ record ServiceFile(
                 return again.contains(step);
             }
         }
+    }
+
+    /** The last repair that came after something was found and makes it due again; what was found before any repair stays found. */
+    Optional<Repair> repairSince(ServiceStep step, Stage stage, Moment moment) {
+        return stage == Stage.BEFORE
+                ? Optional.empty()
+                : repairs.stream()
+                        .filter(repair -> repair.kind().makesDue(step) && moment.isBefore(repair.moment()))
+                        .reduce((first, last) -> last);
     }
 
     static ServiceFile read(Path file) throws IOException {

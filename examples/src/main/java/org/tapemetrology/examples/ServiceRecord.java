@@ -116,9 +116,10 @@ final class ServiceRecord {
         return List.copyOf(measured);
     }
 
-    /** Whether a recording counts: no later one has taken its place. */
+    /** Whether a recording counts: no later one has taken its place, and no repair has made it due again. */
     boolean counts(Measured one) {
-        return latest(one.recorded().step(), one.recorded().stage()).contains(one);
+        return repairSince(one.recorded()).isEmpty()
+                && latest(one.recorded().step(), one.recorded().stage()).contains(one);
     }
 
     /** Figures that several recordings of a step make together, with their decisions. */
@@ -126,12 +127,13 @@ final class ServiceRecord {
 
     /** What the recordings of a step say together, as of the bias or of a companding noise reduction. */
     Combined combined(ServiceStep step, Stage stage) {
-        List<Measured> latest = latest(step, stage);
+        List<Measured> counting =
+                latest(step, stage).stream().filter(this::counts).toList();
         CombinedFigures figures =
-                CombinedFigures.of(service, step, all(step, stage).toList(), latest);
-        List<Decision> decisions = latest.isEmpty()
+                CombinedFigures.of(service, step, sinceRepair(step, stage).toList(), counting);
+        List<Decision> decisions = counting.isEmpty()
                 ? List.of()
-                : judge.decisions(step, figures.measurement(), latest.get(0).budgets());
+                : judge.decisions(step, figures.measurement(), counting.get(0).budgets());
         return new Combined(figures, decisions);
     }
 
@@ -149,6 +151,11 @@ final class ServiceRecord {
         }
         List<Measured> latest = latest(step, stage);
         for (Measured one : latest) {
+            Optional<Repair> later = repairSince(one.recorded());
+            if (later.isPresent()) {
+                findings.add(dueAgain(one.recorded().where() + " ", later.get()));
+                continue;
+            }
             one.doubts().forEach(doubt -> findings.add(new Finding(Optional.of(Verdict.UNDECIDED), doubt)));
             one.told().forEach(line -> findings.add(new Finding(Optional.empty(), line)));
             addDecisions(one.decisions(), place(one.recorded().where()), findings);
@@ -260,6 +267,14 @@ final class ServiceRecord {
     private Stream<Measured> all(ServiceStep step, Stage stage) {
         return measured.stream()
                 .filter(one -> one.recorded().step() == step && one.recorded().stage() == stage);
+    }
+
+    private Stream<Measured> sinceRepair(ServiceStep step, Stage stage) {
+        return all(step, stage).filter(one -> repairSince(one.recorded()).isEmpty());
+    }
+
+    private Optional<Repair> repairSince(Recorded recorded) {
+        return service.repairSince(recorded.step(), recorded.stage(), recorded.moment());
     }
 
     /** The last recording of each place; the order of the file decides within a day. */

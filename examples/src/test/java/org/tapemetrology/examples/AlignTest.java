@@ -32,6 +32,19 @@ class AlignTest {
     }
 
     @Test
+    void anotherFileIsNoSession() throws IOException {
+        Path recording = folder.resolve("long.wav");
+        Files.write(recording, new byte[(1 << 20) + 1]);
+        Outcome large = run("done\n", "align", "--session", recording.toString());
+        assertThat(large.status()).isNotZero();
+        assertThat(large.err()).contains("long.wav: 1048577 bytes are more than 1048576");
+        Files.write(recording, new byte[] {'d', 'o', (byte) 0xff, 'e'});
+        Outcome noText = run("done\n", "align", "--session", recording.toString());
+        assertThat(noText.status()).isNotZero();
+        assertThat(noText.err()).contains("long.wav: is no text in UTF-8");
+    }
+
+    @Test
     void aWrongPlanIsWrongUsage() {
         assertThat(run("", "align", "--heads", "4").status()).isEqualTo(64);
         Outcome format = run("", "align", "--format", "wire");

@@ -17,6 +17,8 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
+import org.tapemetrology.core.quantity.Status;
+import org.tapemetrology.core.quantity.WarningCode;
 
 /**
  * The pages of {@code docs} and {@code examples/labs}: their commands are run and their programs compiled and run as they stand
@@ -126,6 +128,17 @@ class PagesTest {
         Matcher link = LINK.matcher(Files.readString(path));
         while (link.find()) {
             assertThat(path.resolveSibling(link.group(1))).as(path.toString()).exists();
+        }
+    }
+
+    @Test
+    void everyStatusAndWarningIsExplained() throws IOException {
+        String page = Files.readString(Path.of("..", "docs", "warnings.md"));
+        for (Status status : Status.values()) {
+            assertThat(page).contains("\n| `" + status.id() + "` | ");
+        }
+        for (WarningCode code : WarningCode.values()) {
+            assertThat(page).contains("\n| `" + code.id() + "` | ");
         }
     }
 

@@ -159,6 +159,25 @@ class ServiceTest {
         assertThat(whole.out()).containsPattern("speed +before: pass +after: pass");
     }
 
+    /** One place was recorded again after the repair, the other was not; and no reference tape goes in before a scrap tape. */
+    @Test
+    void aRepairMakesARecordingDueAgain() {
+        tone("good.wav", "0.1");
+        String[] speed = {"--step", "speed", "--stage", "after", "--recording", "good.wav"};
+        service("--step", "tape-handling", "--stage", "after", "--done", "scrap tape unharmed", "--date", "2026-11-20");
+        service(with(speed, "--position", "start", "--date", "2026-11-21"));
+        service(with(speed, "--position", "end", "--date", "2026-11-21"));
+        Outcome repaired = service("--repair", "transport", "--done", "new belt", "--date", "2026-11-22");
+        assertThat(repaired.out()).containsPattern("tape-handling +before: - +after: undecided");
+        Outcome half = service(with(speed, "--position", "start", "--date", "2026-11-23"));
+        assertThat(half.out())
+                .containsPattern("speed +before: - +after: undecided")
+                .contains("end due again: transport repaired on 2026-11-22 (new belt)")
+                .doesNotContain("start due again");
+        Outcome whole = service(with(speed, "--position", "end", "--date", "2026-11-23"));
+        assertThat(whole.out()).containsPattern("speed +before: - +after: pass");
+    }
+
     private static String[] with(String[] first, String... more) {
         return Stream.of(first, more).flatMap(Stream::of).toArray(String[]::new);
     }

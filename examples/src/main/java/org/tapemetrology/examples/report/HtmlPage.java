@@ -547,7 +547,9 @@ public final class HtmlPage {
                                 + Words.count(source.channels(), "channel", "channels") + ", "
                                 + Words.fixed(source.durationSeconds(), 1) + " s"
                         : "")
-                + (recorded.counts() ? "" : "; a later recording of this place counts");
+                + (recorded.counts()
+                        ? ""
+                        : "; does not count: a later recording of this place, or a repair, came after it");
     }
 
     private void readings(Recorded recorded) {

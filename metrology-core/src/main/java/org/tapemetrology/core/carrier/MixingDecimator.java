@@ -13,17 +13,22 @@ import java.util.List;
  * <pre>  z[m] = 2 e^(j w half) sum over k of x[m D + k] h[k] e^(-j w k)</pre>
  *
  * so that a tone of amplitude A gives |z| = A; it still turns by {@link #radiansPerColumn()} from column to column. The sum
- * is the hot loop of the library. It runs over blocks of {@value #COLUMNS} columns of de-interleaved phases
+ * is the hot loop of the library. It runs over up to {@value #MOST_COLUMNS} columns of de-interleaved phases
  * p_r[c] = x[c D + r], as sums of up to four phases at the same index: the shape of loop that the compiler of Java 17
  * turns into vector instructions. Where the tone leaves room, the rate of the phases is halved first ({@link
  * PhaseHalver}), which takes fewer taps. It works in single precision; its rounding lies some 140 dB below the tone. A
  * test compares it with the plain formula above in double precision.
  *
- * <p>Output comes in whole blocks, whatever blocks the input comes in. Thread-confined.
+ * <p>Every column that is complete is given at once, and is the same in whatever blocks the input comes; it takes least time
+ * in blocks of some hundred columns. Thread-confined.
  */
 final class MixingDecimator {
-    /** 32 ms at 4 kHz: longer blocks take a little less time, but their last one, unfinished, is missing in a reading. */
-    static final int COLUMNS = 128;
+    /** Columns that are made together: what they need stays in the first two caches. */
+    static final int MOST_COLUMNS = 256;
+    /** Numbers in a line of the cache, and those that the head of an array takes the place of in its first one. */
+    private static final int LINE = 16;
+
+    private static final int HEAD = 4;
 
     private final int factor;
     private final List<PhaseHalver> halvers;
@@ -42,17 +47,18 @@ final class MixingDecimator {
 
     private int filled;
     private final float[] sum;
-    private final float[][] shifted = new float[4][COLUMNS];
-    private final float[] columnRe = new float[COLUMNS];
-    private final float[] columnIm = new float[COLUMNS];
+    private final float[][] shifted = rows(4, MOST_COLUMNS);
+    private final float[] columnRe = new float[MOST_COLUMNS];
+    private final float[] columnIm = new float[MOST_COLUMNS];
 
     /** Where samples are de-interleaved to: the phases of the first halver, or those of the taps. */
     private final float[][] entry;
 
+    /** Columns that it has room for. */
+    private final int entryEnd;
+
     private int entryColumn;
     private int entryPhase;
-    /** Column of the entry at which a block is complete. The first one is the history of all stages alone. */
-    private int entryEnd;
 
     /**
      * A decimator at rest.
@@ -65,11 +71,9 @@ final class MixingDecimator {
     MixingDecimator(List<double[]> halvings, double[] taps, int factor, double turnsPerSample) {
         this.factor = factor;
         int stageFactor = factor;
-        int history = 0;
         PhaseHalver[] stages = new PhaseHalver[halvings.size()];
         for (int i = 0; i < stages.length; i++) {
-            stages[i] = new PhaseHalver(halvings.get(i), stageFactor, COLUMNS);
-            history += stages[i].history();
+            stages[i] = new PhaseHalver(halvings.get(i), stageFactor, MOST_COLUMNS);
             stageFactor /= 2;
         }
         this.halvers = List.of(stages);
@@ -85,19 +89,22 @@ final class MixingDecimator {
             tapsRe[k / (2 * left)][k % (2 * left)] = (float) (2 * taps[k] * StrictMath.cos(angle));
             tapsIm[k / (2 * left)][k % (2 * left)] = (float) (2 * taps[k] * StrictMath.sin(angle));
         }
-        int length = COLUMNS + shifts - 1;
-        this.phases = new float[left][length];
-        this.phasesOfTwoShifts = new float[2 * left][];
-        for (int r = 0; r < left; r++) {
-            phasesOfTwoShifts[r] = phases[r];
-            phasesOfTwoShifts[left + r] = new float[length];
-        }
+        int length = MOST_COLUMNS + shifts; // one more for the column that is not complete
+        this.phases = rows(left, length);
+        this.phasesOfTwoShifts = Arrays.copyOf(phases, 2 * left);
+        System.arraycopy(rows(left, length), 0, phasesOfTwoShifts, left, left);
         this.sum = new float[length];
         this.entry = stages.length > 0 ? stages[0].input() : phases;
-        this.entryEnd = history + shifts - 1;
-        if (stages.length == 0) {
-            this.entryEnd += COLUMNS;
-        }
+        this.entryEnd = MOST_COLUMNS + (stages.length > 0 ? stages[0].history() : shifts - 1);
+    }
+
+    /**
+     * Rows of at least a length, so long that one made right after the other begins at the same place within a line of the
+     * cache: loops over several of them then cross lines together.
+     */
+    static float[][] rows(int count, int leastLength) {
+        int lines = (leastLength + HEAD + LINE - 1) / LINE;
+        return new float[count][lines * LINE - HEAD];
     }
 
     private static double fraction(double turns) {
@@ -111,36 +118,48 @@ final class MixingDecimator {
 
     /** Most outputs that one call can give for so many input samples. */
     int mostOutputs(int inputs) {
-        return (inputs / (factor * COLUMNS) + 1) * COLUMNS;
+        return inputs / factor + 1;
     }
 
-    /** Takes samples and writes whole blocks of columns; returns the number of columns written. */
+    /** Takes samples and writes the columns that they complete; returns the number of columns written. */
     int process(float[] in, int offset, int length, double[] outRe, double[] outIm) {
         int produced = 0;
-        int at = offset;
-        int end = offset + length;
-        while (at < end) {
-            while (entryPhase != 0 && at < end) {
-                takeOne(in[at++]);
-            }
-            int wholeColumns = Math.min((end - at) / factor, entryEnd - entryColumn);
-            deinterleave(in, at, wholeColumns);
-            at += wholeColumns * factor;
-            entryColumn += wholeColumns;
-            if (entryColumn < entryEnd && at < end && end - at < factor) {
-                takeOne(in[at++]);
-            }
-            if (entryColumn == entryEnd && halve()) {
-                filter();
-                for (int m = 0; m < COLUMNS; m++) {
+        for (int at = offset; at < offset + length; ) {
+            at += take(in, at, offset + length - at);
+            halve();
+            int columns = filled - shifts + 1;
+            if (columns > 0) {
+                filter(columns);
+                for (int m = 0; m < columns; m++) {
                     outRe[produced + m] = columnRe[m];
                     outIm[produced + m] = columnIm[m];
                 }
-                produced += COLUMNS;
-                keepHistory();
+                produced += columns;
+                keepHistory(columns);
             }
         }
         return produced;
+    }
+
+    /** De-interleaves as many samples as fit; returns their number. */
+    private int take(float[] in, int offset, int length) {
+        int taken = 0;
+        while (entryPhase != 0 && taken < length) {
+            takeOne(in[offset + taken++]);
+        }
+        int room = entryEnd - entryColumn;
+        int columns = Math.min((length - taken) / factor, room);
+        for (int r = 0; r < factor; r++) {
+            deinterleave(in, offset + taken + r, factor, entry[r], entryColumn, columns);
+        }
+        entryColumn += columns;
+        taken += columns * factor;
+        if (columns < room) {
+            while (taken < length) {
+                takeOne(in[offset + taken++]);
+            }
+        }
+        return taken;
     }
 
     private void takeOne(float sample) {
@@ -148,12 +167,6 @@ final class MixingDecimator {
         if (entryPhase == factor) {
             entryPhase = 0;
             entryColumn++;
-        }
-    }
-
-    private void deinterleave(float[] in, int offset, int columns) {
-        for (int r = 0; r < factor; r++) {
-            deinterleave(in, offset + r, factor, entry[r], entryColumn, columns);
         }
     }
 
@@ -165,10 +178,11 @@ final class MixingDecimator {
         }
     }
 
-    /** Passes the entry on through the halvers; tells whether the phases of the taps hold a whole block. */
-    private boolean halve() {
+    /** Passes the entry on through the halvers. */
+    private void halve() {
         if (halvers.isEmpty()) {
-            return true;
+            filled = entryColumn;
+            return;
         }
         int added = entryColumn - halvers.get(0).filled();
         for (int i = 0; i < halvers.size(); i++) {
@@ -179,60 +193,59 @@ final class MixingDecimator {
         }
         filled += added;
         entryColumn = halvers.get(0).filled();
-        entryEnd = entryColumn + COLUMNS;
-        return filled == COLUMNS + shifts - 1;
     }
 
-    private void filter() {
+    private void filter(int columns) {
         for (int r = 0; r < left; r++) {
-            System.arraycopy(phases[r], 1, phasesOfTwoShifts[left + r], 0, phases[r].length - 1);
+            System.arraycopy(phases[r], 1, phasesOfTwoShifts[left + r], 0, columns + shifts - 2);
         }
-        Arrays.fill(columnRe, 0);
-        Arrays.fill(columnIm, 0);
-        filter(tapsRe, columnRe);
-        filter(tapsIm, columnIm);
+        filter(tapsRe, columnRe, columns);
+        filter(tapsIm, columnIm, columns);
     }
 
     /**
      * At shift q column m takes the phases at m + q. Two shifts at a time are summed up, the second from phases that are
      * kept one column back beside the first; four such sums at a time are put in place and added.
      */
-    private void filter(float[][] taps, float[] columns) {
+    private void filter(float[][] taps, float[] out, int columns) {
+        Arrays.fill(out, 0, columns, 0);
         int parts = 0;
         for (int q = 0; q < shifts; q += 2) {
-            part(q, taps[q / 2], shifted[parts++]);
+            part(q, taps[q / 2], shifted[parts++], columns);
             if (parts == 4) {
-                add(columns, shifted[0], shifted[1], shifted[2], shifted[3]);
+                add(out, shifted[0], shifted[1], shifted[2], shifted[3], columns);
                 parts = 0;
             }
         }
         for (int i = 0; i < parts; i++) {
-            add(columns, shifted[i]);
+            add(out, shifted[i], columns);
         }
     }
 
     /** The part of the taps with two shifts, q and q + 1. */
-    private void part(int q, float[] taps, float[] inPlace) {
+    private void part(int q, float[] taps, float[] inPlace, int columns) {
+        int to = q + columns;
         float[][] p = phasesOfTwoShifts;
         int r = 0;
         if (p.length >= 4) {
-            setFour(sum, q, p[0], p[1], p[2], p[3], taps[0], taps[1], taps[2], taps[3]);
+            setFour(sum, q, to, p[0], p[1], p[2], p[3], taps[0], taps[1], taps[2], taps[3]);
             r = 4;
         } else {
-            Arrays.fill(sum, q, q + COLUMNS, 0);
+            Arrays.fill(sum, q, to, 0);
         }
         for (; r + 4 <= p.length; r += 4) {
-            addFour(sum, q, p[r], p[r + 1], p[r + 2], p[r + 3], taps[r], taps[r + 1], taps[r + 2], taps[r + 3]);
+            addFour(sum, q, to, p[r], p[r + 1], p[r + 2], p[r + 3], taps[r], taps[r + 1], taps[r + 2], taps[r + 3]);
         }
         if (r < p.length) {
-            addTwo(sum, q, p[r], p[r + 1], taps[r], taps[r + 1]);
+            addTwo(sum, q, to, p[r], p[r + 1], taps[r], taps[r + 1]);
         }
-        System.arraycopy(sum, q, inPlace, 0, COLUMNS);
+        System.arraycopy(sum, q, inPlace, 0, columns);
     }
 
     private static void setFour(
             float[] sum,
             int from,
+            int to,
             float[] a,
             float[] b,
             float[] c,
@@ -241,7 +254,7 @@ final class MixingDecimator {
             float tapB,
             float tapC,
             float tapD) {
-        for (int m = from; m < from + COLUMNS; m++) {
+        for (int m = from; m < to; m++) {
             sum[m] = tapA * a[m] + tapB * b[m] + tapC * c[m] + tapD * d[m];
         }
     }
@@ -250,6 +263,7 @@ final class MixingDecimator {
     private static void addFour(
             float[] sum,
             int from,
+            int to,
             float[] a,
             float[] b,
             float[] c,
@@ -258,32 +272,33 @@ final class MixingDecimator {
             float tapB,
             float tapC,
             float tapD) {
-        for (int m = from; m < from + COLUMNS; m++) {
+        for (int m = from; m < to; m++) {
             sum[m] += tapA * a[m] + tapB * b[m] + tapC * c[m] + tapD * d[m];
         }
     }
 
-    private static void addTwo(float[] sum, int from, float[] a, float[] b, float tapA, float tapB) {
-        for (int m = from; m < from + COLUMNS; m++) {
+    private static void addTwo(float[] sum, int from, int to, float[] a, float[] b, float tapA, float tapB) {
+        for (int m = from; m < to; m++) {
             sum[m] += tapA * a[m] + tapB * b[m];
         }
     }
 
-    private static void add(float[] sum, float[] part) {
-        for (int m = 0; m < COLUMNS; m++) {
+    private static void add(float[] sum, float[] part, int columns) {
+        for (int m = 0; m < columns; m++) {
             sum[m] += part[m];
         }
     }
 
-    private static void add(float[] sum, float[] a, float[] b, float[] c, float[] d) {
-        for (int m = 0; m < COLUMNS; m++) {
+    private static void add(float[] sum, float[] a, float[] b, float[] c, float[] d, int columns) {
+        for (int m = 0; m < columns; m++) {
             sum[m] += a[m] + b[m] + c[m] + d[m];
         }
     }
 
-    private void keepHistory() {
+    /** Keeps what the next columns need, and what has come of the column that is not complete. */
+    private void keepHistory(int columns) {
         for (float[] phase : phases) {
-            System.arraycopy(phase, COLUMNS, phase, 0, shifts - 1);
+            System.arraycopy(phase, columns, phase, 0, shifts);
         }
         filled = shifts - 1;
         if (halvers.isEmpty()) {

@@ -30,7 +30,7 @@ final class PhaseHalver {
      *
      * @param sides taps of one side from the middle outwards, for a gain of 1
      * @param factor number of phases of the input, even
-     * @param columns columns that are made in a block
+     * @param columns columns that are made at once at most
      */
     PhaseHalver(double[] sides, int factor, int columns) {
         this.factor = factor;
@@ -40,9 +40,12 @@ final class PhaseHalver {
         }
         this.reach = delaySamples(sides);
         this.history = (factor - 2 + 2 * reach) / factor;
-        this.in = new float[factor][history + columns];
-        this.back = new float[history + 1][factor][history + columns];
+        this.in = MixingDecimator.rows(factor, history + columns + 1); // one more for the column that is not complete
+        this.back = new float[history + 1][][];
         back[0] = in;
+        for (int q = 1; q <= history; q++) {
+            back[q] = MixingDecimator.rows(factor, columns);
+        }
         this.sum = new float[history + columns];
     }
 
@@ -95,7 +98,7 @@ final class PhaseHalver {
             filter(2 * e, out[e], outColumn, columns);
         }
         for (float[] phase : in) {
-            System.arraycopy(phase, columns, phase, 0, history);
+            System.arraycopy(phase, columns, phase, 0, history + 1);
         }
         filled = history;
         return columns;

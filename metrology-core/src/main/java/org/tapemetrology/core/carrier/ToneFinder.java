@@ -3,14 +3,13 @@ package org.tapemetrology.core.carrier;
 
 import java.util.Optional;
 import java.util.OptionalDouble;
-import org.apache.commons.math3.transform.DftNormalization;
-import org.apache.commons.math3.transform.FastFourierTransformer;
-import org.apache.commons.math3.transform.TransformType;
+import org.tapemetrology.core.internal.Circle;
+import org.tapemetrology.core.internal.RealTransform;
 
 /**
  * Looks for a tone in windows of usually a quarter to a third of a second, by the power spectrum through a Hann window.
  *
- * <p>A tone is the strongest line, where the power within 6 % of it (wide enough for the worst flutter) is at least
+ * <p>A tone is the line that is strongest with its side bands, where the power within 6 % of it (wide enough for the worst flutter) is at least
  * 10 dB above the rest between 0.7 and 1.4 times its frequency: in white noise that ratio is -7 dB. Whether it is
  * steady enough to be measured is left to {@link ToneTracker}. Thread-confined.
  *
@@ -42,7 +41,7 @@ public final class ToneFinder {
     private final int length;
     private final double[] hann;
     private final double[] power;
-    private final FastFourierTransformer transformer = new FastFourierTransformer(DftNormalization.STANDARD);
+    private final RealTransform transform;
 
     /**
      * A finder.
@@ -58,10 +57,12 @@ public final class ToneFinder {
         }
         this.length = size;
         this.hann = new double[length];
+        Circle circle = new Circle(length);
         for (int i = 0; i < length; i++) {
-            hann[i] = 0.5 - 0.5 * StrictMath.cos(2 * StrictMath.PI * i / length);
+            hann[i] = 0.5 - 0.5 * circle.cos(i);
         }
-        this.power = new double[length / 2];
+        this.transform = new RealTransform(length);
+        this.power = new double[length / 2 + 1];
     }
 
     /**
@@ -89,11 +90,11 @@ public final class ToneFinder {
         transform(samples, offset);
         int from = Math.max(LINE_BINS, (int) Math.ceil(bin(fromHz)));
         int to = Math.min(power.length - 1 - LINE_BINS, (int) Math.floor(bin(toHz)));
-        int strongest = strongest(from, to, -1, 0);
+        int strongest = strongestBand(from, to);
         if (strongest < 0) {
             return Optional.empty();
         }
-        int width = Math.max(LINE_BINS, (int) (HALF_WIDTH * strongest));
+        int width = width(strongest);
         double tone = sum(strongest - width, strongest + width);
         double around = sum((int) (0.7 * strongest), (int) (1.4 * strongest));
         double frequency = centroid(strongest - width, strongest + width) * sampleRateHz / length;
@@ -110,6 +111,21 @@ public final class ToneFinder {
                 fundamental.isPresent()
                         ? fundamental
                         : second(strongest, width, lowest, Math.min(highest, power.length - 1 - LINE_BINS))));
+    }
+
+    private static int width(int bin) {
+        return Math.max(LINE_BINS, (int) (HALF_WIDTH * bin));
+    }
+
+    private double band(int bin) {
+        return sum(bin - width(bin), bin + width(bin));
+    }
+
+    /** The strongest line, or the next but for its side bands where that has more of them: wow spreads a high tone over many. */
+    private int strongestBand(int from, int to) {
+        int line = strongest(from, to, -1, 0);
+        int other = line < 0 ? -1 : strongest(from, to, line, width(line) + LINE_BINS);
+        return other >= 0 && band(other) > band(line) ? other : line;
     }
 
     /** The bin of a second tone near the first, with which it stands out where it does not alone. */
@@ -146,16 +162,11 @@ public final class ToneFinder {
     }
 
     private void transform(float[] samples, int offset) {
-        double[] windowed = new double[length];
+        double[] windowed = transform.series();
         for (int i = 0; i < length; i++) {
             windowed[i] = samples[offset + i] * hann[i];
         }
-        var spectrum = transformer.transform(windowed, TransformType.FORWARD);
-        for (int i = 0; i < power.length; i++) {
-            double re = spectrum[i].getReal();
-            double im = spectrum[i].getImaginary();
-            power[i] = re * re + im * im;
-        }
+        transform.power(1, power);
     }
 
     private double bin(double frequencyHz) {

@@ -29,6 +29,7 @@ public final class QuasiPeakDetector {
     private final double smoothAttack;
     private final double smoothKeep;
     private final double meter;
+    private final double meterKeep;
     private final double scale;
 
     private double upperHold;
@@ -56,6 +57,7 @@ public final class QuasiPeakDetector {
         this.smoothAttack = -StrictMath.expm1(-step / constants.smoothAttackSeconds());
         this.smoothKeep = StrictMath.exp(-step / constants.smoothDecaySeconds());
         this.meter = -StrictMath.expm1(-step / constants.meterSeconds());
+        this.meterKeep = StrictMath.exp(-step / constants.meterSeconds());
         this.scale = scale;
         this.constants = constants;
         this.sampleRateHz = sampleRateHz;
@@ -113,7 +115,7 @@ public final class QuasiPeakDetector {
         } else {
             smooth *= smoothKeep;
         }
-        indicator += meter * (smooth - indicator);
+        indicator = meterKeep * indicator + meter * smooth;
         return scale * indicator;
     }
 
@@ -139,7 +141,7 @@ public final class QuasiPeakDetector {
             double below = upper - x;
             double y = 0.5 * (above > below ? above : below);
             smoothed = y > smoothed ? smoothed + smoothAttack * (y - smoothed) : smoothed * smoothKeep;
-            shown += meter * (smoothed - shown);
+            shown = meterKeep * shown + meter * smoothed;
             out[outOffset + i] = scale * shown;
         }
         upperHold = upper;

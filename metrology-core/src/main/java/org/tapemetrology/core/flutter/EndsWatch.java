@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.flutter;
 
+import org.tapemetrology.core.internal.Sums;
+
 /**
  * Tells whether the speed at the beginning or end of a tone is that of the rest: a machine that is still starting, or
  * already stopping, glides. Means over 50 ms of the first and the last 0.4 s are compared with mean and standard deviation
@@ -44,12 +46,11 @@ final class EndsWatch {
             filled = 0;
             return;
         }
-        for (int i = offset; i < offset + length; ) {
-            int end = Math.min(offset + length, i + cellLength - filled);
-            filled += end - i;
-            for (; i < end; i++) {
-                sum += deviationHz[i];
-            }
+        for (int done = 0; done < length; ) {
+            int part = Math.min(length - done, cellLength - filled);
+            sum += Sums.of(deviationHz, offset + done, part);
+            filled += part;
+            done += part;
             if (filled == cellLength) {
                 close(sum / cellLength);
                 sum = 0;
@@ -76,18 +77,18 @@ final class EndsWatch {
 
     /** Whether the first 0.4 s glide. */
     boolean glidesAtFirst() {
-        return between >= CELLS && isAway(first, CELLS);
+        return between >= CELLS && isAway(first);
     }
 
     /** Whether the last 0.4 s glide. */
     boolean glidesAtLast() {
         boolean unfinished = filled > LEAST_OF_A_CELL * cellLength && isAway(sum / filled);
-        return between >= CELLS && (unfinished || isAway(last, CELLS));
+        return between >= CELLS && (unfinished || isAway(last));
     }
 
-    private boolean isAway(double[] values, int count) {
-        for (int i = 0; i < count; i++) {
-            if (isAway(values[i])) {
+    private boolean isAway(double[] values) {
+        for (double value : values) {
+            if (isAway(value)) {
                 return true;
             }
         }

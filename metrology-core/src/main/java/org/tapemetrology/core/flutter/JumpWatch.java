@@ -12,7 +12,7 @@ import java.util.List;
  * itself and makes half of it, upside down, at two cells' distance; a step of speed makes as much of either sign, and
  * noise or flutter is told by its running RMS value.
  */
-final class JumpWatch {
+final class JumpWatch implements CellMeans.Sink {
     private static final double LEAST_CELL_SECONDS = 0.001;
     /** Length of a cell re the period of the fastest rate that the demodulator passes. */
     private static final double CELL_PERIODS = 1.2;
@@ -36,14 +36,15 @@ final class JumpWatch {
     private static final int LISTED = 20;
 
     private final double rateHz;
-    private final int cellLength;
+    /** Cells that come before the latest ones are moved back to the beginning of their arrays. */
+    private static final int ROOM = 16 * CELLS;
+
+    private final CellMeans cellMeans;
     private final double cellSeconds;
-    private final double[] means = new double[CELLS];
-    private final double[] powers = new double[CELLS];
-    private long index;
-    private double sum;
-    private double powerSum;
+    private final double[] means = new double[ROOM];
+    private final double[] powers = new double[ROOM];
     private int filled;
+    private long index;
     private int cells;
     private double meanSquare;
     private long seen;
@@ -60,43 +61,33 @@ final class JumpWatch {
     JumpWatch(double rateHz, double flatDeviationHz) {
         this.rateHz = rateHz;
         double seconds = Math.max(LEAST_CELL_SECONDS, CELL_PERIODS / flatDeviationHz);
-        this.cellLength = (int) Math.max(1, Math.round(seconds * rateHz));
-        this.cellSeconds = cellLength / rateHz;
+        this.cellMeans = new CellMeans(seconds, rateHz);
+        this.cellSeconds = cellMeans.cellLength() / rateHz;
     }
 
     void accept(double[] deviationHz, double[] power, int offset, int length, boolean bridged) {
         if (bridged) {
-            index += length;
-            filled = 0;
-            sum = 0;
-            powerSum = 0;
+            index += cellMeans.filled() + length;
+            cellMeans.drop();
             cells = 0;
             return;
         }
-        for (int i = offset; i < offset + length; ) {
-            int end = Math.min(offset + length, i + cellLength - filled);
-            filled += end - i;
-            index += end - i;
-            for (; i < end; i++) {
-                sum += deviationHz[i];
-                powerSum += power[i];
-            }
-            if (filled == cellLength) {
-                close();
-            }
-        }
+        cellMeans.accept(deviationHz, power, offset, length, this);
     }
 
-    private void close() {
-        System.arraycopy(means, 1, means, 0, CELLS - 1);
-        System.arraycopy(powers, 1, powers, 0, CELLS - 1);
-        means[CELLS - 1] = sum / cellLength;
-        powers[CELLS - 1] = powerSum / cellLength;
-        sum = 0;
-        powerSum = 0;
-        filled = 0;
+    @Override
+    public void cell(double deviationHz, double power) {
+        if (filled == ROOM) {
+            filled = CELLS - 1;
+            System.arraycopy(means, ROOM - filled, means, 0, filled);
+            System.arraycopy(powers, ROOM - filled, powers, 0, filled);
+        }
+        means[filled] = deviationHz;
+        powers[filled] = power;
+        filled++;
+        index += cellMeans.cellLength();
         if (++cells >= CELLS) {
-            judge();
+            judge(filled - 1 - CELLS / 2);
         }
     }
 
@@ -104,8 +95,7 @@ final class JumpWatch {
         return means[at] - 0.5 * (means[at - LAG] + means[at + LAG]);
     }
 
-    private void judge() {
-        int middle = CELLS / 2;
+    private void judge(int middle) {
         double here = standsOut(middle);
         double square = here * here;
         boolean known = seen >= LEAST_SEEN;
@@ -121,7 +111,7 @@ final class JumpWatch {
             quietFor = 0;
             count++;
             if (moments.size() < LISTED) {
-                moments.add((index - (middle + 0.5) * cellLength) / rateHz);
+                moments.add((index - (CELLS / 2 + 0.5) * cellMeans.cellLength()) / rateHz);
             }
         }
         seen++;

@@ -14,8 +14,10 @@ final class OverloadWatch {
     /** Share of the periods with a flat top from which the recording counts as clipped. */
     private static final double CLIPPED_PERIODS = 0.01;
 
-    /** One block in so many is looked at for crests that were cut off between samples. */
-    private static final int LOOK_EVERY = 5;
+    /** The beginning of one block in so many, of 50 ms each, is looked at for crests that were cut off between samples. */
+    private static final int LOOK_EVERY = 2;
+
+    private static final double LOOK_SECONDS = 0.02;
 
     /** Of a sine that just reaches full scale less than a hundredth stands there. */
     private static final double MOST_AT_FULL_SCALE = 0.05;
@@ -67,7 +69,8 @@ final class OverloadWatch {
         sinceTone += length;
         if (blocks++ % LOOK_EVERY == 0) {
             looked++;
-            cutOff += isCutOff(samples, offset, length) ? 1 : 0;
+            int part = (int) Math.min(length, Math.round(LOOK_SECONDS * sampleRateHz));
+            cutOff += isCutOff(samples, offset, part) ? 1 : 0;
         }
     }
 
@@ -80,37 +83,41 @@ final class OverloadWatch {
     private static boolean isCutOff(float[] samples, int offset, int length) {
         float highest = Float.NEGATIVE_INFINITY;
         float lowest = Float.POSITIVE_INFINITY;
+        int atHighest = 0;
+        int atLowest = 0;
+        // Branches, which hardly ever are taken, are quicker here than the library's minimum and maximum.
         for (int i = offset; i < offset + length; i++) {
-            highest = Math.max(highest, samples[i]);
-            lowest = Math.min(lowest, samples[i]);
+            float x = samples[i];
+            if (x >= highest) {
+                atHighest = x == highest ? atHighest + 1 : 1;
+                highest = x;
+            }
+            if (x <= lowest) {
+                atLowest = x == lowest ? atLowest + 1 : 1;
+                lowest = x;
+            }
         }
         double amplitude = ((double) highest - lowest) / 2;
         return amplitude > 0
                 && amplitude < Float.MAX_VALUE
-                && (isCutOffAt(highest, amplitude, samples, offset, length)
-                        || isCutOffAt(lowest, amplitude, samples, offset, length));
+                && (isCutOffAt(highest, atHighest, amplitude, samples, offset, length)
+                        || isCutOffAt(lowest, atLowest, amplitude, samples, offset, length));
     }
 
-    private static int count(float value, float[] samples, int offset, int length) {
-        int count = 0;
-        for (int i = offset; i < offset + length; i++) {
-            count += samples[i] == value ? 1 : 0;
-        }
-        return count;
-    }
-
-    private static boolean isCutOffAt(float limit, double amplitude, float[] samples, int offset, int length) {
-        if (Math.abs(limit) >= FULL_SCALE && count(limit, samples, offset, length) > MOST_AT_FULL_SCALE * length) {
+    private static boolean isCutOffAt(
+            float limit, int atLimit, double amplitude, float[] samples, int offset, int length) {
+        if (Math.abs(limit) >= FULL_SCALE && atLimit > MOST_AT_FULL_SCALE * length) {
             return true;
         }
-        int atLimit = 0;
+        if (atLimit < LEAST_AT_LIMIT) {
+            return false;
+        }
         double step = 2;
         float highestBefore = Float.NEGATIVE_INFINITY;
         float lowestBefore = Float.POSITIVE_INFINITY;
         for (int i = offset + 1; i < offset + length; i++) {
             float x = samples[i];
             if (x == limit) {
-                atLimit++;
                 highestBefore = Math.max(highestBefore, samples[i - 1]);
                 lowestBefore = Math.min(lowestBefore, samples[i - 1]);
             } else {
@@ -118,7 +125,7 @@ final class OverloadWatch {
             }
         }
         double spread = ((double) highestBefore - lowestBefore) / amplitude;
-        return atLimit >= LEAST_AT_LIMIT && spread > MOST_SPREAD * 2 * Math.acos(1 - step);
+        return spread > MOST_SPREAD * 2 * Math.acos(1 - step);
     }
 
     /**

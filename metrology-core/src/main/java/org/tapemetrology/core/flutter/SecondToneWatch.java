@@ -14,7 +14,7 @@ import org.tapemetrology.core.internal.Sums;
  * not told apart. A splice turns the phase at once, and power and deviation jump together: a window that moves much more
  * than those before it counts as a few of them, so a tone that stays is told and a splice is not taken for one.
  */
-final class SecondToneWatch {
+final class SecondToneWatch implements CellMeans.Sink {
     private static final double CELL_SECONDS = 0.001;
     private static final double WINDOW_SECONDS = 0.05;
 
@@ -26,12 +26,9 @@ final class SecondToneWatch {
     private static final double BEYOND_CHANCE = 10;
 
     private final Settling settling;
-    private final int cellLength;
+    private final CellMeans cellMeans;
     private final double[] deviations = new double[(int) Math.round(WINDOW_SECONDS / CELL_SECONDS)];
     private final double[] powers = new double[deviations.length];
-    private double cellDeviation;
-    private double cellPower;
-    private int cellFilled;
     private int filled;
     private double varianceDeviation;
     private double variancePower;
@@ -40,36 +37,22 @@ final class SecondToneWatch {
 
     SecondToneWatch(double rateHz, Settling settling) {
         this.settling = settling;
-        this.cellLength = (int) Math.max(1, Math.round(CELL_SECONDS * rateHz));
+        this.cellMeans = new CellMeans(CELL_SECONDS, rateHz);
     }
 
     void accept(double[] deviationHz, double[] power, int offset, int length, boolean bridged) {
         int skipped = settling.leaveOut(length, bridged);
         if (skipped > 0) {
             filled = 0;
-            cellFilled = 0;
-            cellDeviation = 0;
-            cellPower = 0;
+            cellMeans.drop();
         }
-        for (int i = offset + skipped; i < offset + length; ) {
-            int end = Math.min(offset + length, i + cellLength - cellFilled);
-            cellFilled += end - i;
-            for (; i < end; i++) {
-                cellDeviation += deviationHz[i];
-                cellPower += power[i];
-            }
-            if (cellFilled == cellLength) {
-                closeCell();
-            }
-        }
+        cellMeans.accept(deviationHz, power, offset + skipped, length - skipped, this);
     }
 
-    private void closeCell() {
-        deviations[filled] = cellDeviation / cellLength;
-        powers[filled] = cellPower / cellLength;
-        cellDeviation = 0;
-        cellPower = 0;
-        cellFilled = 0;
+    @Override
+    public void cell(double deviationHz, double power) {
+        deviations[filled] = deviationHz;
+        powers[filled] = power;
         if (++filled == deviations.length) {
             addWindow();
             filled = 0;

@@ -23,7 +23,7 @@ import org.tapemetrology.core.standard.PublishedCarriers;
  * flutter and scrape figures 8 s, wow and the flat figures 35 s.
  *
  * <p>A sample that is no finite number makes every reading {@code invalid-input} until {@link #reset()}. Readings are
- * bit-identical however the samples are cut into blocks; samples that do not fill a block of 20 ms wait for the next
+ * bit-identical however the samples are cut into blocks; samples that do not fill a block of 50 ms wait for the next
  * ones. Nothing is allocated per block while a tone is followed. Thread-confined.
  *
  * <p>Settling and cost: filters are preset to the mean of the first 0.5 s of tone; weighted, NAB-way, flutter and
@@ -44,7 +44,7 @@ public final class ToneMeter {
     public static final double LOWEST_NOMINAL_HZ = 20;
 
     private static final double HIGHEST_NOMINAL = 0.43;
-    private static final double CHUNK_SECONDS = 0.02;
+    private static final double CHUNK_SECONDS = 0.05;
 
     private final int sampleRateHz;
     private final OptionalDouble nominalHz;

@@ -29,18 +29,18 @@ public final class ComplexTransform {
         this.series = new double[2 * points];
         this.spare = new double[2 * points];
         this.turns = new double[Integer.numberOfTrailingZeros(points) / 2][];
+        Circle circle = new Circle(Math.max(4, points));
         for (int pass = 0; pass < turns.length; pass++) {
-            turns[pass] = turns(points >> (2 * pass));
+            turns[pass] = turns(circle, points >> (2 * pass), 1 << (2 * pass));
         }
     }
 
-    private static double[] turns(int length) {
+    private static double[] turns(Circle circle, int length, int partsApart) {
         double[] turns = new double[6 * (length / 4)];
         for (int k = 0; k < length / 4; k++) {
             for (int times = 1; times <= 3; times++) {
-                double angle = 2 * StrictMath.PI * times * k / length;
-                turns[6 * k + 2 * times - 2] = StrictMath.cos(angle);
-                turns[6 * k + 2 * times - 1] = -StrictMath.sin(angle);
+                turns[6 * k + 2 * times - 2] = circle.cos(times * k * partsApart);
+                turns[6 * k + 2 * times - 1] = -circle.sin(times * k * partsApart);
             }
         }
         return turns;

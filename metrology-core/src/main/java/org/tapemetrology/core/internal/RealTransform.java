@@ -21,9 +21,10 @@ public final class RealTransform {
         half = new ComplexTransform(points / 2);
         cos = new double[points / 4 + 1];
         sin = new double[cos.length];
+        Circle circle = new Circle(points);
         for (int k = 0; k < cos.length; k++) {
-            cos[k] = StrictMath.cos(2 * StrictMath.PI * k / points);
-            sin[k] = StrictMath.sin(2 * StrictMath.PI * k / points);
+            cos[k] = circle.cos(k);
+            sin[k] = circle.sin(k);
         }
     }
 

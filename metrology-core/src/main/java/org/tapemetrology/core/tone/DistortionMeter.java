@@ -26,12 +26,13 @@ import org.tapemetrology.core.quantity.Status;
  * (from memory). Total harmonic distortion: root sum square of harmonics 2 to 10 below 20 kHz and below half the
  * sampling rate. Distortion plus noise: everything from 22.4 Hz to 22.4 kHz but one sixth octave either side of the
  * fundamental, and never less than the analysing window's main lobe of about 20 Hz; the tracked fundamental is taken
- * out first, so that flutter sidebands beyond the sixth octave are not counted either.
+ * out first, so that flutter sidebands beyond the sixth octave are not counted either. Those of flutter above 120 Hz are; by how much they may raise
+ * the figure is part of its uncertainty.
  *
  * <p>Every frame of the first 8 s counts, later eight of each 64.
  *
- * <p>A frame without one prevailing tone, with the tone 10 dB below its mean level so far, or with a tone over 15 %
- * away from that first found, is left out. A sample that is not finite makes every reading {@code invalid-input} until
+ * <p>A frame without one prevailing tone, with the tone 10 dB below its mean level so far, with a tone over 15 %
+ * away from that first found, or in which the tone glides by more than is followed (120 Hz, or a quarter of a low tone), is left out. A sample that is not finite makes every reading {@code invalid-input} until
  * {@link #reset()}. Thread-confined.
  *
  * <p>Settling and cost: 1 to 1.4 s, until frames enough are there to tell their scatter. Memory does not grow.
@@ -83,6 +84,9 @@ public final class DistortionMeter {
     private final CoherentPower[] harmonics = new CoherentPower[HIGHEST + 1];
     private final RunningMoments fundamental = new RunningMoments();
     private final LongRunMean remainder = new LongRunMean();
+    /** Of the remainder what stands where side bands of flutter may stand that is too fast to be followed. */
+    private final RunningMoments sidebands = new RunningMoments();
+
     private final RunningMoments frequency = new RunningMoments();
     private final ResidualNoise residual;
     private PhaseTracker tracker;
@@ -203,10 +207,12 @@ public final class DistortionMeter {
         takeFundamentalOut(frame);
         spectrum.take(rest, 0);
         double outside = outside(trackedHz);
+        double beside = outside - outside(trackedHz, ResidualNoise.sidebandsHz(trackedHz));
         double inside = (re[1] * re[1] + im[1] * im[1]) / 2;
         boolean lost = fundamental.count() > 0 && inside < LOSS * fundamental.mean();
         boolean elsewhere = frequency.count() > 0 && Math.abs(trackedHz / frequency.mean() - 1) > SEARCH;
-        if (!(inside > PREVAILS * (inside + outside)) || inside < Double.MIN_NORMAL || lost || elsewhere) {
+        boolean gliding = tracker.farthestHz() > passHz(trackerHz);
+        if (!(inside > PREVAILS * (inside + outside)) || inside < Double.MIN_NORMAL || lost || elsewhere || gliding) {
             interrupt();
             lastHz = 0;
             return;
@@ -215,6 +221,7 @@ public final class DistortionMeter {
         frequency.add(trackedHz);
         fundamental.add(inside);
         remainder.add(outside);
+        sidebands.add(Math.max(0, beside));
         residual.add(spectrum);
         for (int k = 1; k <= highest(trackedHz); k++) {
             harmonics[k].add(re[k], im[k]);
@@ -237,9 +244,14 @@ public final class DistortionMeter {
 
     /** Power in 22.4 Hz to 22.4 kHz but one sixth octave either side of the tone. */
     private double outside(double toneHz) {
-        double lobeHz = (FrameSpectrum.MAIN_LOBE_BINS + 1) * spectrum.binHz();
-        double below = Math.min(toneHz / SIXTH_OCTAVE, toneHz - lobeHz);
-        double above = Math.max(toneHz * SIXTH_OCTAVE, toneHz + lobeHz);
+        return outside(toneHz, 0);
+    }
+
+    /** The same, with at least so much left out on either side. */
+    private double outside(double toneHz, double atLeastHz) {
+        double least = Math.max(atLeastHz, (FrameSpectrum.MAIN_LOBE_BINS + 1) * spectrum.binHz());
+        double below = Math.min(toneHz / SIXTH_OCTAVE, toneHz - least);
+        double above = Math.max(toneHz * SIXTH_OCTAVE, toneHz + least);
         return spectrum.band(BAND_FROM_HZ, below) + spectrum.band(above, Math.min(BAND_TO_HZ, rateHz / 2));
     }
 
@@ -324,10 +336,12 @@ public final class DistortionMeter {
         Reading all = Reading.valid(
                         DISTORTION_THD_PLUS_NOISE, 100 * Math.sqrt(share), method(DISTORTION_THD_PLUS_NOISE))
                 .atFrequency(frequency.mean());
+        double still = Math.sqrt(Math.max(0, share - sidebands.mean() / power));
+        Reading reached = all.withNoiseReach(100 * (Math.sqrt(share) - still));
         readings.add(remainder
                 .uncertainty()
-                .map(u -> all.withTypeA(AmplitudeScatter.percent(share, u.value() / power, u.degreesOfFreedom())))
-                .orElse(all));
+                .map(u -> reached.withTypeA(AmplitudeScatter.percent(share, u.value() / power, u.degreesOfFreedom())))
+                .orElse(reached));
         return readings;
     }
 
@@ -399,6 +413,7 @@ public final class DistortionMeter {
         splitter.reset();
         lastHz = 0;
         residual.reset();
+        sidebands.reset();
         fundamental.reset();
         remainder.reset();
         frequency.reset();

@@ -25,6 +25,8 @@ public final class PhaseTracker {
 
     /** So many points per period of the fastest movement leave a cubic an error of 2e-3 of that movement. */
     private static final double POINTS_PER_PERIOD = 12;
+    /** The same of what passes between the edges, in part: its error stands beside the tone as noise would. */
+    private static final double POINTS_PER_PERIOD_OF_STOP = 10;
 
     private final double rateHz;
     private final int length;
@@ -39,6 +41,7 @@ public final class PhaseTracker {
     private final double[] pointIm;
     private final double[] phase;
     private double trackedHz;
+    private double farthestHz;
 
     /**
      * A tracker.
@@ -51,7 +54,7 @@ public final class PhaseTracker {
     public PhaseTracker(double rateHz, int length, double passHz, double stopHz) {
         this.rateHz = rateHz;
         this.length = length;
-        int wanted = Math.max(1, (int) (rateHz / (POINTS_PER_PERIOD * passHz)));
+        int wanted = Math.max(1, (int) (rateHz / pointsPerSecond(passHz, stopHz)));
         int firstFactor = Math.max(1, Math.min(wanted, (int) (rateHz / (FIRST_STAGE_ROOM * stopHz))));
         int secondFactor = Math.max(1, wanted / firstFactor);
         this.step = firstFactor * secondFactor;
@@ -95,8 +98,12 @@ public final class PhaseTracker {
         int first = FirDesign.delay((FIRST_STAGE_ROOM - 1) * stopHz - passHz, ATTENUATION_DB, rateHz);
         int second = FirDesign.delay(transitionHz, ATTENUATION_DB, rateHz);
         double rounding = Math.max(1, rateHz / (FIRST_STAGE_ROOM * stopHz));
-        double steps = 4 * Math.max(1, rateHz / (POINTS_PER_PERIOD * passHz));
+        double steps = 4 * Math.max(1, rateHz / pointsPerSecond(passHz, stopHz));
         return first + second + (int) Math.ceil(rounding + steps);
+    }
+
+    private static double pointsPerSecond(double passHz, double stopHz) {
+        return Math.max(POINTS_PER_PERIOD * passHz, POINTS_PER_PERIOD_OF_STOP * stopHz);
     }
 
     /**
@@ -116,13 +123,17 @@ public final class PhaseTracker {
         secondRe.process(halfwayRe, 0, halfway, pointRe, 0);
         secondIm.process(halfwayIm, 0, halfway, pointIm, 0);
         double last = 0;
+        double farthest = 0;
         for (int p = 0; p < phase.length; p++) {
             // The first output stands 4 steps before the first wanted sample, point p for the wanted sample (p - 1)
             // step.
             double angle = Math.atan2(pointIm[p + 3], pointRe[p + 3]);
-            phase[p] = p == 0 ? angle : last + StrictMath.IEEEremainder(angle - last, 2 * Math.PI);
+            double turned = StrictMath.IEEEremainder(angle - last, 2 * Math.PI);
+            phase[p] = p == 0 ? angle : last + turned;
+            farthest = p == 0 ? 0 : Math.max(farthest, Math.abs(turned));
             last = phase[p];
         }
+        farthestHz = farthest / (2 * Math.PI) * rateHz / step;
         int lastPoint = phase.length - 2;
         trackedHz = referenceHz + (phase[lastPoint] - phase[1]) / (2 * Math.PI) * rateHz / ((lastPoint - 1.0) * step);
         for (int start = 0; start < length; start += step) {
@@ -137,6 +148,15 @@ public final class PhaseTracker {
      */
     public double meanHz() {
         return trackedHz;
+    }
+
+    /**
+     * How far from its reference the tone was at most in the frame tracked last. Beyond the pass band it is not followed as it is.
+     *
+     * @return distance in Hz
+     */
+    public double farthestHz() {
+        return farthestHz;
     }
 
     /**

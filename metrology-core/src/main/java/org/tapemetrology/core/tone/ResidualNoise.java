@@ -107,13 +107,17 @@ final class ResidualNoise {
                 : Reading.without(quantity, Status.INSUFFICIENT_DATA, METHOD);
     }
 
+    /** How far from a tone side bands of flutter are reckoned with, in Hz. */
+    static double sidebandsHz(double toneHz) {
+        return Math.min(SIDEBANDS_HZ, MOST_OF_TONE * toneHz);
+    }
+
     /** The summed spectrum with the places of tone and harmonics filled. */
     private double[] noise(double toneHz) {
         boolean[] taken = new boolean[sum.length];
         double lobeHz = (FrameSpectrum.MAIN_LOBE_BINS + 1) * binHz;
         for (int n = 1; n <= HARMONICS; n++) {
-            double sidebandsHz = Math.min(SIDEBANDS_HZ, MOST_OF_TONE * toneHz);
-            double half = lobeHz + Math.max(sidebandsHz, (n == 1 ? AT_TONE : AT_HARMONIC) * n * toneHz);
+            double half = lobeHz + Math.max(sidebandsHz(toneHz), (n == 1 ? AT_TONE : AT_HARMONIC) * n * toneHz);
             int from = (int) Math.max(0, Math.floor((n * toneHz - half) / binHz));
             int to = (int) Math.min(sum.length - 1, Math.ceil((n * toneHz + half) / binHz));
             for (int k = from; k <= to; k++) {

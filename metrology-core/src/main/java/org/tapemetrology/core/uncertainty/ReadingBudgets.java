@@ -216,8 +216,11 @@ public final class ReadingBudgets {
                                 Distribution.ARCSINE,
                                 Math.min(value, converter.distortion().most()),
                                 converter.distortion().source())));
-            case DISTORTION_THD_PLUS_NOISE ->
+            case DISTORTION_THD_PLUS_NOISE -> {
                 components.add(quadrature("distortion of the converter", value, converter.distortion()));
+                components.add(UncertaintyComponent.oneSided(
+                        "fast flutter", reading.noiseReach(), "side bands beside the tone in this recording"));
+            }
             case NOISE_A_WEIGHTED, NOISE_UNWEIGHTED, NOISE_AVERAGE -> noise(components, reading, NOISE_FILTER_DB);
             case NOISE_QUASI_PEAK, NOISE_QUASI_PEAK_MAXIMUM -> noise(components, reading, QUASI_PEAK_NOISE_DB);
             case NOISE_THIRD_OCTAVE -> noise(components, reading, THIRD_OCTAVE_DB);

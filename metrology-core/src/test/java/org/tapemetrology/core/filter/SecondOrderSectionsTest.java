@@ -54,16 +54,21 @@ class SecondOrderSectionsTest {
         double[] c = filter.coefficients();
         assertThat(c).hasSize(5 * order / 2);
         double[] expected = signal.clone();
+        double gain = 1;
         for (int s = 0; s < c.length; s += 5) {
             double s1 = 0;
             double s2 = 0;
             for (int i = 0; i < expected.length; i++) {
                 double x = expected[i];
-                double y = c[s] * x + s1;
-                s1 = c[s + 1] * x + s2 - c[s + 3] * y;
-                s2 = c[s + 2] * x - c[s + 4] * y;
-                expected[i] = y;
+                expected[i] = x + s1;
+                double next = (c[s + 1] / c[s] - c[s + 3]) * x + s2 - c[s + 3] * s1;
+                s2 = (c[s + 2] / c[s] - c[s + 4]) * x - c[s + 4] * s1;
+                s1 = next;
             }
+            gain *= c[s];
+        }
+        for (int i = 0; i < expected.length; i++) {
+            expected[i] *= gain;
         }
         assertThat(out).isEqualTo(expected);
     }

@@ -90,6 +90,16 @@ class DoubtfulToneTest {
         assertThat(measured.warnsOf(WarningCode.SECOND_TONE)).isTrue();
     }
 
+    /** Wow spreads a high tone over many lines, each of which is lower than that of hum, 6 dB below the whole. */
+    @Test
+    void aToneIsFoundBesideANarrowerOne() {
+        Signal spread = FmTone.builder(6000).amplitude(0.2).sine(4, 0.01).build();
+        Measurement measured = measured(spread.plus(new Sine(152, 0.1)), 8);
+        // 60 Hz of deviation at 4 Hz leave 60 / (pi 4 8) = 0.6 Hz in the mean of 8 s and a part of a period at most.
+        assertThat(value(measured, Quantity.TONE_FREQUENCY)).isCloseTo(6000, within(0.6));
+        assertThat(measured.warnsOf(WarningCode.SECOND_TONE)).isTrue();
+    }
+
     /** 3 % and -32 dB: 0.073 % RMS of deviation in one of 0.16 to 0.22 %, which reads 6 to 10 % too high. */
     @Test
     void aWeakSecondToneIsToldOfWhereWowHidesIt() {
@@ -116,6 +126,52 @@ class DoubtfulToneTest {
         double halfWidth =
                 noise.uncertainty().map(ExpandedUncertainty::halfWidth).orElseThrow();
         assertThat(noise.value().orElseThrow()).isCloseTo(expected, within(halfWidth + 0.1));
+    }
+
+    /** The same on a tone with harmonics, to which the followed phase itself may add: 0.127 % of a harmonic, and hiss. */
+    @Test
+    void fastFlutterIsNoDistortionBeyondTheUncertainty() {
+        Signal signal = FmTone.builder(3128)
+                .amplitude(0.4)
+                .sine(200, 0.005)
+                .harmonic(2, 0.00127)
+                .build()
+                .plus(new WhiteNoise(3, 4e-5, RATE));
+        Measurement measured = measured(signal, 12);
+        Reading all = measured.find(Quantity.DISTORTION_THD_PLUS_NOISE).orElseThrow();
+        double noise = 4e-5 * Math.sqrt(2) / 0.4;
+        // All that stands there is flutter, and the interval holds 95 % of what that may add.
+        assertThat(all.value().orElseThrow())
+                .isCloseTo(
+                        100 * Math.hypot(0.00127, noise),
+                        within(1.1 * all.uncertainty().orElseThrow().halfWidth()));
+        Reading rest = measured.find(Quantity.NOISE_UNWEIGHTED).orElseThrow();
+        // A tenth of a decibel for the band that lacks its lowest 22 Hz and the places of tone and harmonic.
+        assertThat(rest.value().orElseThrow())
+                .isCloseTo(
+                        20 * Math.log10(4e-5 * Math.sqrt(2)),
+                        within(rest.uncertainty().orElseThrow().halfWidth() + 0.1));
+    }
+
+    /** 9 % at 0.63 Hz carry 3 kHz over more than is followed within a frame: 1.4 % and 1.2 % all the same, or no figure. */
+    @Test
+    void strongWowIsNoLossOfHarmonics() {
+        Signal signal = FmTone.builder(3020)
+                .amplitude(0.13)
+                .sine(0.63, 0.092)
+                .harmonic(2, 0.0143)
+                .harmonic(3, 0.012)
+                .build();
+        RecordingMeter meter = RecordingMeter.builder(48_000, 1).build();
+        float[] samples = new float[9 * 48_000];
+        SampledSignal.of(signal, 48_000).fill(0, samples, 0, samples.length);
+        meter.accept(samples, 0, samples.length);
+        Reading third = meter.reading().find(Quantity.DISTORTION_THIRD_HARMONIC).orElseThrow();
+        // 5 % is what may be wrong in silence.
+        assertThat(third.value())
+                .satisfiesAnyOf(
+                        value -> assertThat(value).isEmpty(),
+                        value -> assertThat(value.orElseThrow()).isCloseTo(1.2, within(0.06)));
     }
 
     /** What can be taken for two test tones: hiss beside a tone, a tone that swings by 8 %, a harmonic, one that is folded back. */

@@ -83,6 +83,19 @@ class TransformTest {
         }
     }
 
+    @ParameterizedTest
+    @ValueSource(ints = {4, 8, 64})
+    void aCircleHasItsCosinesAndSines(int parts) {
+        Circle circle = new Circle(parts);
+        for (int i = -2 * parts; i <= 2 * parts; i++) {
+            double angle = 2 * Math.PI * i / parts;
+            // Rounding of angles of up to 13 rad.
+            assertThat(circle.cos(i)).isCloseTo(Math.cos(angle), within(4e-15));
+            assertThat(circle.sin(i)).isCloseTo(Math.sin(angle), within(4e-15));
+        }
+        assertThatThrownBy(() -> new Circle(12)).isInstanceOf(IllegalArgumentException.class);
+    }
+
     @Test
     void lengthHasToBeAPowerOfTwo() {
         assertThatThrownBy(() -> new ComplexTransform(12))

@@ -216,6 +216,11 @@ final class Draft {
         return builder.build();
     }
 
+    /** Whether a person who gives the nominal frequency has thereby said that another tone is not the one. */
+    boolean isToldApart(double hz) {
+        return nominalGiven && Math.abs(hz / nominalHz - 1) > 0.5;
+    }
+
     /** Whether the tone can be one of the published carriers for a person who gives the nominal frequency or does not. */
     private OptionalDouble truthNominal() {
         double hz = toneHz();

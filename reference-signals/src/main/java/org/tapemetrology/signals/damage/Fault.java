@@ -317,7 +317,7 @@ enum Fault {
             if (!d.isTone() || channel.dead) {
                 // The tone that is there now is the second one, and it has a frequency and a level.
                 channel.notStated("tone", "level", "speed", "flutter", "wow", "channel", "separation");
-            } else if (decibels > -3) {
+            } else if (decibels > -3 && !d.isToldApart(hz)) {
                 channel.undefined("speed", "flutter", "wow", "channel.balance");
                 channel.notStated("tone", "level", "azimuth");
             }
