@@ -18,6 +18,7 @@ import java.util.function.Function;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.TestInstance;
 
 /**
  * What the documentation of every public type says. Words are looked for, not sense. The kinds and their rules:
@@ -37,6 +38,7 @@ import org.junit.jupiter.api.Test;
  *
  * <p>Builders and other classes within a class are documented by that class; that they have a comment at all is doclint's.
  */
+@TestInstance(TestInstance.Lifecycle.PER_CLASS) // the sources are read once
 class JavadocTest {
     private static final Path SOURCES = Path.of("src", "main", "java", "org", "tapemetrology", "core");
     private static final Pattern TAKES =

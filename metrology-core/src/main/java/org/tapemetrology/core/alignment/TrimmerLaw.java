@@ -14,8 +14,8 @@ import org.tapemetrology.core.internal.Require;
  *
  * <p>Never NaN for finite input. Thread-confined.
  *
- * <p>Slope and loss are in the unit of the reading per turn. Cost: a few operations a turn. Turns and changes that
- * are not finite are refused.
+ * <p>The slope is in the unit of the reading per turn, the loss in that unit, dead travel in turns. Cost: a few
+ * operations a turn. Turns and changes that are not finite are refused.
  *
  * <p>Not for two trimmers that move one reading together.
  */

@@ -8,9 +8,9 @@ import java.util.List;
  * Butterworth filters, {@code |H|^2 = 1 / (1 + (f/fe)^2n)} for a low-pass of order n with the edge fe, by the bilinear
  * transform with the edge prewarped: the digital filter is at -3.01 dB exactly at its edge.
  *
- * <p>(S. Butterworth, Experimental Wireless 7 (1930) p. 536, from memory.) Edges are in Hz. Cost: of the order of n
- * squared, once. An edge that is NaN or not below half the sampling rate is refused; the sampling rate itself is to
- * be finite. It has no state: any number of threads may use it.
+ * <p>The response is that of S. Butterworth, Experimental Wireless 7 (1930) p. 536 (from memory). Edges are in Hz.
+ * Cost: of the order of n squared, once. An edge that is NaN or not below half the sampling rate is refused; the
+ * sampling rate itself is to be finite. It has no state: any number of threads may use it.
  *
  * <p>Not for an edge close to half the sampling rate, where the bilinear transform presses the curve together: that
  * is {@link #analogLowPass} with a {@link MatchedFilter}.

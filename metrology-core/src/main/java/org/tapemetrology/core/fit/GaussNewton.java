@@ -7,10 +7,10 @@ import java.util.Arrays;
  * Non-linear least squares by the Gauss-Newton method: each pass solves the problem made linear at the parameters
  * reached, and halves the step as often as the sum of squares would grow.
  *
- * <p>(A. Bjorck, "Numerical Methods for Least Squares Problems", 1996, chapter 9, from memory.) Units are those of
- * model and parameters. Cost: up to 100 passes, each of the order of n p squared for n observations and p parameters.
- * What is not finite ends in an {@link ArithmeticException}. It has no state: any number of threads may use it as far
- * as the model lets them.
+ * <p>The method is that of A. Bjorck, "Numerical Methods for Least Squares Problems", 1996, chapter 9 (from memory).
+ * Units are those of model and parameters. Cost: up to 100 passes, each of the order of n p squared for n
+ * observations and p parameters. What is not finite ends in an {@link ArithmeticException}. It has no state: any
+ * number of threads may use it as far as the model lets them.
  *
  * <p>Not for a poor start: it finds the nearest minimum.
  */
