@@ -13,7 +13,11 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.tapemetrology.core.alignment.BiasCurve;
+import org.tapemetrology.core.carrier.ToneFinder;
 import org.tapemetrology.core.conformity.ConformityRisk;
+import org.tapemetrology.core.detector.HighestPerPart;
+import org.tapemetrology.core.detector.MeanPower;
+import org.tapemetrology.core.detector.TwoSigma;
 import org.tapemetrology.core.fit.LinearLeastSquares;
 import org.tapemetrology.core.fit.LongRunMean;
 import org.tapemetrology.core.flutter.DeviationSeries;
@@ -52,6 +56,10 @@ class NotFiniteTest {
                 "means[1] " + bad,
                 () -> InputDistribution.jointNormal(new double[] {0, bad}, new double[][] {{1, 0}, {0, 1}}));
         isRefused("perSecond " + bad, () -> new ObservedFamily.Trend(bad, 1e-5));
+        isRefused("rateHz " + bad, () -> new HighestPerPart(100, bad));
+        isRefused("rateHz " + bad, () -> new TwoSigma(0.05, 100, bad));
+        isRefused("rateHz " + bad, () -> new MeanPower(bad));
+        isRefused("sampleRateHz " + bad, () -> new ToneFinder(bad, 0.25));
         Transport transport = Transport.builder(47.6).capstan("capstan", 2).build();
         isRefused("speedRatio " + bad, () -> Attribution.of(ObservedFamily.alone(7.6, 0.01), transport, bad));
         Converter known = Converter.assumed();

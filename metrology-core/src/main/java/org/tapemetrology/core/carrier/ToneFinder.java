@@ -5,6 +5,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import org.tapemetrology.core.internal.Circle;
 import org.tapemetrology.core.internal.RealTransform;
+import org.tapemetrology.core.internal.Require;
 
 /**
  * Looks for a tone in windows of usually a quarter to a third of a second, by the power spectrum through a Hann window.
@@ -36,6 +37,8 @@ public final class ToneFinder {
 
     private static final int HIGHEST_HARMONIC = 4;
     private static final double SILENCE_POWER = 1e-12;
+    private static final double MOST_RATE_HZ = 1e7;
+    private static final double MOST_SECONDS = 10;
 
     private final double sampleRateHz;
     private final int length;
@@ -46,11 +49,12 @@ public final class ToneFinder {
     /**
      * A finder.
      *
-     * @param sampleRateHz sampling rate in Hz
-     * @param windowSeconds least length of a window in s
+     * @param sampleRateHz sampling rate in Hz, 1 to 1e7
+     * @param windowSeconds least length of a window in s, at most 10
      */
     public ToneFinder(double sampleRateHz, double windowSeconds) {
-        this.sampleRateHz = sampleRateHz;
+        this.sampleRateHz = Require.inRange("sampleRateHz", sampleRateHz, 1, MOST_RATE_HZ);
+        Require.inRange("windowSeconds", windowSeconds, 0, MOST_SECONDS);
         int size = 256;
         while (size < windowSeconds * sampleRateHz) {
             size *= 2;

@@ -25,7 +25,7 @@ public final class AverageMagnitude implements BlockStatistic {
     /**
      * Nothing added yet.
      *
-     * @param rateHz rate of the values in Hz, above 0
+     * @param rateHz rate of the values in Hz, 10 to 1e9
      */
     public AverageMagnitude(double rateHz) {
         this.blocks = new BlockMeans(rateHz);

@@ -3,6 +3,7 @@ package org.tapemetrology.core.detector;
 
 import java.util.Optional;
 import org.tapemetrology.core.fit.LongRunMean;
+import org.tapemetrology.core.internal.Require;
 import org.tapemetrology.core.quantity.StandardUncertainty;
 
 /**
@@ -36,7 +37,8 @@ final class ExceedanceScatter {
     ExceedanceScatter(MagnitudeHistogram all, double exceeded, double rateHz) {
         this.all = all;
         this.exceeded = exceeded;
-        this.blockLength = Math.round(BLOCK_SECONDS * rateHz);
+        this.blockLength = Math.round(BLOCK_SECONDS
+                * Require.inRange("rateHz", rateHz, BlockMeans.LOWEST_RATE_HZ, BlockMeans.HIGHEST_RATE_HZ));
     }
 
     /** How many more values make a block. */

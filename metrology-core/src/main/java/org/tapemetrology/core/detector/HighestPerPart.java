@@ -3,6 +3,7 @@ package org.tapemetrology.core.detector;
 
 import java.util.Optional;
 import java.util.OptionalDouble;
+import org.tapemetrology.core.internal.Require;
 import org.tapemetrology.core.quantity.StandardUncertainty;
 
 /**
@@ -12,7 +13,6 @@ import org.tapemetrology.core.quantity.StandardUncertainty;
  * <p>All are in the unit of the values, which are magnitudes: what is below 0 counts as 0 among the highest (by
  * definition). Cost: a comparison and an addition a value; memory does not grow. NaN is passed over by the highest
  * values, makes the mean NaN for good, and then its uncertainty is refused with an {@link IllegalArgumentException}.
- * The rate is not checked and is to be at least 1 Hz.
  *
  * <p>Not for a percentile: one click is the highest value.
  */
@@ -40,14 +40,15 @@ public final class HighestPerPart {
      * Nothing added yet.
      *
      * @param partLength number of values in a part, at least 1
-     * @param rateHz rate of the values in Hz, above 0
+     * @param rateHz rate of the values in Hz, 10 to 1e9
      */
     public HighestPerPart(long partLength, double rateHz) {
         if (partLength < 1) {
             throw new IllegalArgumentException("partLength " + partLength + " is below 1");
         }
         this.partLength = partLength;
-        this.pieceLength = Math.round(PIECE_SECONDS * rateHz);
+        this.pieceLength = Math.round(PIECE_SECONDS
+                * Require.inRange("rateHz", rateHz, BlockMeans.LOWEST_RATE_HZ, BlockMeans.HIGHEST_RATE_HZ));
         this.blocks = new BlockMeans(rateHz);
     }
 

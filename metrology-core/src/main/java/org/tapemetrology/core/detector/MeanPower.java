@@ -22,7 +22,7 @@ public final class MeanPower implements BlockStatistic {
     /**
      * Nothing added yet.
      *
-     * @param rateHz rate of the values in Hz, above 0
+     * @param rateHz rate of the values in Hz, 10 to 1e9
      */
     public MeanPower(double rateHz) {
         this.blocks = new BlockMeans(rateHz);

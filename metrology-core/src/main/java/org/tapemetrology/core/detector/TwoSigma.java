@@ -13,8 +13,7 @@ import org.tapemetrology.core.quantity.StandardUncertainty;
  * Thread-confined.
  *
  * <p>It is in the unit of the values (by definition). Cost: some counters a value; memory is that of two {@link
- * MagnitudeHistogram}s and of one period. NaN counts among the largest magnitudes. The rate is not checked and is to
- * be at least 2 Hz.
+ * MagnitudeHistogram}s and of one period. NaN counts among the largest magnitudes.
  *
  * <p>Not for fewer values than some times the inverse of the share.
  */
@@ -40,7 +39,7 @@ public final class TwoSigma {
      *
      * @param exceeded share of the time for which the value is exceeded, above 0 and below 1
      * @param periodLength number of values in a period, at least 1
-     * @param rateHz rate of the values in Hz, above 0
+     * @param rateHz rate of the values in Hz, 10 to 1e9
      */
     public TwoSigma(double exceeded, int periodLength, double rateHz) {
         if (!(exceeded > 0 && exceeded < 1)) {

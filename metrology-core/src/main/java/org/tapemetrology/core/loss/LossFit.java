@@ -24,7 +24,7 @@ import org.tapemetrology.core.standard.ReplayEqualisation;
  * <p>Each candidate, {@code level = offset - sum of losses} in dB, is fitted by least squares (Levenberg-Marquardt). The
  * candidates are ranked by Akaike's information criterion for small samples, {@code AICc = n ln(RSS/n) + 2k + 2k(k+1)/(n
  * - k - 1)}; where the standard uncertainty u of the levels is known, {@code RSS/u^2} stands in place of the first term
- * (K. P. Burnham and D. R. Anderson, "Model Selection and Multimodel Inference", 2nd ed., 2002, 2.4). A candidate
+ * (K. P. Burnham and D. R. Anderson, "Model Selection and Multimodel Inference", 2nd ed., 2.4, from memory). A candidate
  * whose sizes come out negative is no physical loss and is left out.
  *
  * <p>Gap and azimuth losses have the same shape over frequency, so the response of one channel alone never tells them

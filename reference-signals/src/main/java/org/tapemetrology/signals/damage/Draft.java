@@ -216,6 +216,11 @@ final class Draft {
         return builder.build();
     }
 
+    /** Whether the recording is without its tone for longer than a second at either end. */
+    boolean toneIsAway() {
+        return toneFrom > 1 || seconds - toneTo > 1;
+    }
+
     /** Whether a person who gives the nominal frequency has thereby said that another tone is not the one. */
     boolean isToldApart(double hz) {
         return nominalGiven && Math.abs(hz / nominalHz - 1) > 0.5;

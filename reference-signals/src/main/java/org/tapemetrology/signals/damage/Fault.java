@@ -70,6 +70,9 @@ enum Fault {
 
     private static final String[] ALL = {""};
 
+    private static final List<String> TONE_GROUPS =
+            List.of("tone", "level", "speed", "flutter", "wow", "channel.balance");
+
     void applyTo(Draft draft) {
         switch (this) {
             case RATE_LIE -> rateLie(draft);
@@ -321,6 +324,12 @@ enum Fault {
                 channel.undefined("speed", "flutter", "wow", "channel.balance");
                 channel.notStated("tone", "level", "azimuth");
             }
+            // What stands alone for long is a tone like any other.
+            channel.verdicts.add(truths -> {
+                if (d.toneIsAway()) {
+                    TONE_GROUPS.forEach(group -> truths.putGroup(group, Truth.NOT_STATED));
+                }
+            });
         }
         d.say("second tone of %.1f Hz, %.1f dB", hz, decibels);
     }
