@@ -24,7 +24,7 @@ import java.util.List;
  */
 final class MixingDecimator {
     /** Columns that are made together: what they need stays in the first two caches. */
-    static final int MOST_COLUMNS = 256;
+    static final int MOST_COLUMNS = 384;
     /** Numbers in a line of the cache, and those that the head of an array takes the place of in its first one. */
     private static final int LINE = 16;
 
