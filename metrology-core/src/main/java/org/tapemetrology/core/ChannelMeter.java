@@ -129,7 +129,11 @@ final class ChannelMeter {
             }
         });
         if (!oneTone) {
-            twoTone.readings().stream().filter(Reading::isValid).forEach(readings::add);
+            Status twoToneStatus = measured.warnsOf(WarningCode.OVERLOAD) ? Status.OVERLOAD : Status.VALID;
+            twoTone.readings().stream()
+                    .filter(Reading::isValid)
+                    .map(reading -> judged(reading, twoToneStatus, false))
+                    .forEach(readings::add);
         }
         if (content == Content.AUTOMATIC && !hadTone && levelStatus != Status.AMBIGUOUS) {
             readings.addAll(noise.readings());

@@ -33,6 +33,8 @@ final class ResidualNoise {
 
     /** Below 1680 Hz the places of harmonics would leave too little between them. */
     private static final double MOST_OF_TONE = 0.25;
+    /** A sixth of the spectrum is left between such places. */
+    private static final double ALMOST_HALF = 0.42;
 
     private static final int LEAST_NEIGHBOURS = 8;
     private static final double INDEPENDENT = 0.25;
@@ -64,7 +66,19 @@ final class ResidualNoise {
     }
 
     List<Reading> readings(double toneHz) {
-        double[] noise = noise(toneHz);
+        Powers powers = powers(noise(toneHz, sidebandsHz(toneHz)));
+        // Of a low tone, side bands of fast flutter may stand where noise is read; no more than what goes with a wider
+        // place.
+        Powers wider = powers(noise(toneHz, Math.min(SIDEBANDS_HZ, ALMOST_HALF * toneHz)));
+        return List.of(
+                reading(Quantity.NOISE_A_WEIGHTED, powers.weighted, powers.weightedSquares, wider.weighted),
+                reading(Quantity.NOISE_UNWEIGHTED, powers.unweighted, powers.unweightedSquares, wider.unweighted));
+    }
+
+    /** Sums over the spectrum. */
+    private record Powers(double weighted, double weightedSquares, double unweighted, double unweightedSquares) {}
+
+    private Powers powers(double[] noise) {
         AnalogFilter weighting = Iec61672Edition2013.aWeighting();
         double unweighted = 0;
         double weighted = 0;
@@ -82,9 +96,7 @@ final class ResidualNoise {
                 unweightedSquares += other * other;
             }
         }
-        return List.of(
-                reading(Quantity.NOISE_A_WEIGHTED, weighted, weightedSquares),
-                reading(Quantity.NOISE_UNWEIGHTED, unweighted, unweightedSquares));
+        return new Powers(weighted, weightedSquares, unweighted, unweightedSquares);
     }
 
     static List<Reading> without(Status status) {
@@ -98,12 +110,14 @@ final class ResidualNoise {
      * over T frames is known to a share of 1/sqrt(B T) (J. S. Bendat, A. G. Piersol, "Random Data", 8.5, from memory), where B
      * counts bins as they share in the power. Windows and half overlapping frames leave some quarter of that independent.
      */
-    private Reading reading(Quantity quantity, double power, double squares) {
+    private Reading reading(Quantity quantity, double power, double squares, double powerBesideWiderPlaces) {
         OptionalDouble dbfs = DigitalLevel.dbfsAboveSilence(Math.sqrt(Math.max(0, power) / frames));
         double independent = INDEPENDENT * frames * power * power / squares;
+        double reach = Math.max(0, DECIBELS * Math.log(power / powerBesideWiderPlaces));
         return dbfs.isPresent()
                 ? Reading.valid(quantity, dbfs.getAsDouble(), METHOD)
                         .withTypeA(new StandardUncertainty(DECIBELS / Math.sqrt(independent), Math.max(1, independent)))
+                        .withNoiseReach(Double.isFinite(reach) ? reach : 0)
                 : Reading.without(quantity, Status.INSUFFICIENT_DATA, METHOD);
     }
 
@@ -113,11 +127,11 @@ final class ResidualNoise {
     }
 
     /** The summed spectrum with the places of tone and harmonics filled. */
-    private double[] noise(double toneHz) {
+    private double[] noise(double toneHz, double sidebandsHz) {
         boolean[] taken = new boolean[sum.length];
         double lobeHz = (FrameSpectrum.MAIN_LOBE_BINS + 1) * binHz;
         for (int n = 1; n <= HARMONICS; n++) {
-            double half = lobeHz + Math.max(sidebandsHz(toneHz), (n == 1 ? AT_TONE : AT_HARMONIC) * n * toneHz);
+            double half = lobeHz + Math.max(sidebandsHz, (n == 1 ? AT_TONE : AT_HARMONIC) * n * toneHz);
             int from = (int) Math.max(0, Math.floor((n * toneHz - half) / binHz));
             int to = (int) Math.min(sum.length - 1, Math.ceil((n * toneHz + half) / binHz));
             for (int k = from; k <= to; k++) {

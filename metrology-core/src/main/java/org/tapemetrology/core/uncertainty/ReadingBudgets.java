@@ -334,6 +334,10 @@ public final class ReadingBudgets {
     private void noise(List<UncertaintyComponent> components, Reading reading, double filterDb) {
         components.add(converter.gain().component("gain of the converter", 1, "dB"));
         components.add(within("weighting and detector", filterDb));
+        if (reading.noiseReach() > 0) {
+            components.add(UncertaintyComponent.oneSided(
+                    "fast flutter", reading.noiseReach(), "side bands beside the tone in this recording"));
+        }
         if (reading.unit() == reading.quantity().unit()) {
             double share = Math.pow(10, (converter.noiseDbfs() - reading.value().orElseThrow()) / 10);
             double left = Math.max(LEAST_LEFT, 1 - share);

@@ -174,6 +174,25 @@ class DoubtfulToneTest {
                         value -> assertThat(value.orElseThrow()).isCloseTo(1.2, within(0.06)));
     }
 
+    /** Two tones whose sum is cut off at full scale have the distortion of the converter. */
+    @Test
+    void twoClippedTonesHaveNoDistortion() {
+        Signal two = new Sine(1500, 0.5).plus(new Sine(1750, 0.5));
+        assertThat(measured(two.scaledBy(0.9), 3)
+                        .find(Quantity.DISTORTION_DIFFERENCE_FREQUENCY)
+                        .orElseThrow()
+                        .isValid())
+                .isTrue();
+        // Hardly cut off, and so much that the tones no longer prevail.
+        for (double gain : new double[] {1.5, 3}) {
+            assertThat(measured(two.scaledBy(gain).clippedAt(1), 3)
+                            .find(Quantity.DISTORTION_DIFFERENCE_FREQUENCY)
+                            .filter(Reading::isValid))
+                    .as("gain %s", gain)
+                    .isEmpty();
+        }
+    }
+
     /** What can be taken for two test tones: hiss beside a tone, a tone that swings by 8 %, a harmonic, one that is folded back. */
     @Test
     void nothingElseIsTwoTones() {
