@@ -177,7 +177,7 @@ class DoubtfulToneTest {
     /** Two tones whose sum is cut off at full scale have the distortion of the converter. */
     @Test
     void twoClippedTonesHaveNoDistortion() {
-        Signal two = new Sine(1500, 0.5).plus(new Sine(1750, 0.5));
+        Signal two = new Sine(1503, 0.5).plus(new Sine(1757, 0.5));
         assertThat(measured(two.scaledBy(0.9), 3)
                         .find(Quantity.DISTORTION_DIFFERENCE_FREQUENCY)
                         .orElseThrow()
