@@ -8,9 +8,9 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Random;
-import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 import org.tapemetrology.core.filter.FirDesign;
 import org.tapemetrology.signals.FmTone;
 import org.tapemetrology.signals.SampledSignal;
@@ -125,9 +125,9 @@ class DemodulatorTest {
         return 2 * Math.hypot(re, im) / n;
     }
 
-    @Test
-    void momentOfAnOutputIsKnown() {
-        int rate = 48_000;
+    @ParameterizedTest(name = "{0} Hz")
+    @ValueSource(ints = {8000, 48_000, 192_000})
+    void momentOfAnOutputIsKnown(int rate) {
         // A step of 1 % in speed at 1 s.
         FmTone tone =
                 FmTone.builder(3150).amplitude(0.5).pulses(0.01, 100, 1000, 1).build();
@@ -144,6 +144,47 @@ class DemodulatorTest {
         double seconds = demodulator.firstOutputSeconds() + (crossing - 0.5) / 4000;
         // Half an interval of the output.
         assertThat(seconds).isCloseTo(1, within(0.00013));
+    }
+
+    /** The power is that at the moment of its output, also in blocks of any size, of which each has the same bits. */
+    @ParameterizedTest(name = "{0} Hz")
+    @ValueSource(ints = {8000, 48_000, 192_000})
+    void powerIsThatOfTheMoment(int rate) {
+        float[] samples = new float[rate];
+        for (int i = 0; i < samples.length; i++) {
+            samples[i] = (float) (amplitudeAt((double) i / rate) * Math.sin(2 * Math.PI * 3150 * i / rate));
+        }
+        Demodulator whole = new Demodulator(CarrierBand.of(rate, 3150));
+        int most = whole.mostOutputs(samples.length);
+        double[] deviation = new double[most];
+        double[] power = new double[most];
+        int count = whole.process(samples, 0, samples.length, deviation, new double[most], power);
+        assertThat(count).isGreaterThan(3800);
+        for (int i = 20; i < count; i++) {
+            double amplitude = amplitudeAt(whole.firstOutputSeconds() + i / 4000.0);
+            // Half an interval late, 0.125 ms, of an amplitude that changes by up to 1.9 a second.
+            assertThat(Math.sqrt(power[i])).isCloseTo(amplitude, within(3e-4));
+            // A sine that swings in amplitude keeps its frequency.
+            assertThat(deviation[i]).isCloseTo(0, within(0.05));
+        }
+        Demodulator parts = new Demodulator(CarrierBand.of(rate, 3150));
+        double[] partDeviation = new double[most];
+        double[] partPower = new double[most];
+        int at = 0;
+        for (int from = 0; from < samples.length; from += 1234) {
+            int n = parts.process(
+                    samples, from, Math.min(1234, samples.length - from), partDeviation, new double[most], partPower);
+            for (int i = 0; i < n; i++) {
+                assertThat(partPower[i]).isEqualTo(power[at + i]);
+                assertThat(partDeviation[i]).isEqualTo(deviation[at + i]);
+            }
+            at += n;
+        }
+        assertThat(at).isEqualTo(count);
+    }
+
+    private static double amplitudeAt(double seconds) {
+        return 0.5 + 0.1 * Math.sin(2 * Math.PI * 3 * seconds);
     }
 
     @ParameterizedTest(name = "factor {0}, {1} taps, side taps of halvings: {2} and {3}")

@@ -41,6 +41,19 @@ class BlockKernelsTest {
         assertThat(blocks.indication()).isEqualTo(one.indication());
     }
 
+    /** Whole numbers and stages that follow at once: a sample that equals its hold lets it fall, in both. */
+    @Test
+    void quasiPeakOfBlocksIsThatOfSamplesOnPlateausToo() {
+        double[] values = Arrays.stream(noise(3000)).map(Math::rint).toArray();
+        QuasiPeakDetector one = new QuasiPeakDetector(new QuasiPeakConstants(1e-6, 0.01, 1e-6, 0.02, 0.003), RATE_HZ);
+        QuasiPeakDetector blocks = one.another();
+        double[] out = new double[values.length];
+        blocks.process(values, 0, out, 0, values.length);
+        for (int i = 0; i < values.length; i++) {
+            assertThat(out[i]).isEqualTo(one.next(values[i]));
+        }
+    }
+
     @Test
     void movingMomentIsTheCubicOfLagrangeAtTheGoldenSection() {
         double[] x = noise(400);

@@ -23,7 +23,7 @@ class BlockStatisticTest {
 
     @Test
     void everyFigureOfEverySample() {
-        double[] x = {9, 0.5, -2, 1.5, 1.5, -1};
+        double[] x = {9, 0.5, -2, -1, 1.5, 1.5};
         Statistics statistics = new Statistics();
         assertThat(statistics.maximum()).isEqualTo(Double.NEGATIVE_INFINITY);
         assertThat(statistics.mean()).isNaN();
@@ -35,7 +35,7 @@ class BlockStatisticTest {
             assertThat(statistics.meanMagnitude()).isCloseTo(1.3, within(ROUNDING));
             assertThat(statistics.rms()).isCloseTo(Math.sqrt(9.75 / 5), within(ROUNDING));
             assertThat(statistics.maximum()).isEqualTo(1.5);
-            assertThat(statistics.maximumAt()).isEqualTo(2); // the first of two equal ones
+            assertThat(statistics.maximumAt()).isEqualTo(3); // the first of two equal ones
             statistics.reset();
         }
         assertThat(statistics.count()).isZero();
@@ -169,7 +169,7 @@ class BlockStatisticTest {
     @Test
     void percentilesOfWholePeriodsAndOfTheLastOne() {
         double[] values = noise(2980);
-        TwoSigma twoSigma = new TwoSigma(0.05, 1000, RATE_HZ);
+        TwoSigma twoSigma = new TwoSigma(0.05, 1000, 28); // a period is no whole number of the blocks of the scatter
         assertThat(twoSigma.value()).isEmpty();
         assertThat(twoSigma.highestOfPeriods()).isEmpty();
         twoSigma.addMoved(values, 0, 979);
@@ -199,6 +199,19 @@ class BlockStatisticTest {
         assertThat(seen).isCloseTo(expected, within(0.012 * expected));
     }
 
+    /** Of 980 values 49 are a twentieth: with one more of them the percentile is theirs. */
+    @ParameterizedTest
+    @ValueSource(ints = {49, 50})
+    void everyValueOfAnUnfinishedPeriodCounts(int loud) {
+        double[] values = new double[980];
+        Arrays.fill(values, 1);
+        Arrays.fill(values, 980 - loud, 980, 3);
+        TwoSigma twoSigma = new TwoSigma(0.05, 1000, RATE_HZ);
+        twoSigma.addMoved(values, 0, values.length);
+        double least = loud > 49 ? 3 : 1;
+        assertThat(twoSigma.highestOfPeriods().orElseThrow()).isBetween(least, 1.001 * least); // a bin
+    }
+
     @Test
     void lessThanAPeriodIsNoBetterKnownThanItself() {
         TwoSigma twoSigma = new TwoSigma(0.05, 4000, RATE_HZ);
@@ -220,10 +233,10 @@ class BlockStatisticTest {
 
     /**
      * What is claimed of a percentile is what it scatters by, also in a recording so short that the threshold of its counting
-     * still moves: without the threshold beside the counts, or with the wrong sign, it would be two thirds more.
+     * still moves.
      */
     @ParameterizedTest
-    @ValueSource(doubles = {0.05, 0.02})
+    @ValueSource(doubles = {0.05, 0.01})
     void percentileOfAShortRecordingScattersAsClaimed(double exceeded) {
         int trials = 600;
         double squares = 0;
@@ -244,6 +257,7 @@ class BlockStatisticTest {
         double truth = Math.sqrt(exceeded * (1 - exceeded) / 1600);
         assertThat(mean).isCloseTo(2 - exceeded, within(1e-3)); // a bin
         assertThat(Math.sqrt(squares / trials - mean * mean) / truth).isCloseTo(1, within(0.1)); // 3 % thrice
-        assertThat(Math.sqrt(claimed) / truth).isCloseTo(1, within(0.15));
+        // With 16 values beyond the percentile the claim is some 22 % on the safe side.
+        assertThat(Math.sqrt(claimed) / truth).isBetween(0.85, 1.3);
     }
 }
