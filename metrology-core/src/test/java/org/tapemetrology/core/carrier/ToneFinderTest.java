@@ -96,6 +96,13 @@ class ToneFinderTest {
         assertThat(found(2800, 3200, 800, 1).orElseThrow().frequencyHz()).isCloseTo(3200, within(0.05 * LINE_HZ));
         assertThat(found(3200, 3199, TONE, 1)).isEmpty(); // no line in it
         assertThat(found(0, 9000, TONE, 1)).isPresent();
+        // At the upper end of the spectrum there is less than six per cent above a tone.
+        assertThat(found(150, 9000, 2030, 1).orElseThrow().frequencyHz()).isCloseTo(8120, within(0.05 * LINE_HZ));
+        // Lines 500 and 900 are the ends of a range, and in it.
+        assertThat(found(2000, 3600, TONE, 1, 900, 0.3).orElseThrow().secondHz())
+                .hasValue(3600);
+        assertThat(found(2000, 3600, TONE, 1, 500, 0.2).orElseThrow().secondHz())
+                .hasValue(2000);
     }
 
     /** Of noise alone no line stands out. */

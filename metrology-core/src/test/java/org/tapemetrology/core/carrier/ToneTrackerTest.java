@@ -58,7 +58,7 @@ class ToneTrackerTest {
             for (int i = 0; i < windows * WINDOW; i++) {
                 deviation[length] = windowDeviation + 0.01 * Math.sin(length);
                 amplitude[length] = 0.001 * Math.cos(length);
-                power[length] = windowPower;
+                power[length] = windowPower * (1 + 1e-5 * Math.sin(3.0 * length));
                 length++;
             }
             return this;
@@ -190,6 +190,18 @@ class ToneTrackerTest {
                 .isCloseTo(before + 0.5 / length * (after - before), within(1e-9));
     }
 
+    /** As soon as the tone is found there are ten windows for the mean. */
+    @Test
+    void aGapSoonAfterTheStartIsBridged() {
+        Series series = new Series().add(12, 0.5, 3).add(1, 0, 0).add(20, 0.5, 7);
+        series.tracked(20);
+        assertThat(series.heard.gaps).containsExactly(10L * WINDOW, 3L * WINDOW);
+        double before = mean(series.deviation, WINDOW, 11 * WINDOW);
+        double after = mean(series.deviation, 14 * WINDOW, 24 * WINDOW);
+        assertThat(series.heard.deviation.get(10 * WINDOW))
+                .isCloseTo(before + (after - before) * 0.5 / (3 * WINDOW), within(1e-9));
+    }
+
     /** A good stretch that is too short to return in is part of the gap. */
     @Test
     void elevenWindowsAreNoReturn() {
@@ -251,6 +263,16 @@ class ToneTrackerTest {
                 .isTrue();
         assertThat(follows(new Series().add(300, 1, 0).add(1, 1, -100.1).add(1, 1, 0)))
                 .isFalse();
+        // It begins with that of the windows in which the tone was found.
+        assertThat(follows(new Series().add(20, 1, 90).add(1, 1, 185).add(1, 1, 90)))
+                .isTrue();
+        // A tenth itself is too much: here without any other deviation.
+        Series exact = new Series().add(20, 1, 0).add(1, 1, 100).add(20, 1, 0);
+        for (int i = 0; i < exact.length; i++) {
+            exact.deviation[i] = Math.rint(exact.deviation[i]);
+        }
+        exact.tracked(20);
+        assertThat(exact.heard.gaps).containsExactly(18L * WINDOW, 3L * WINDOW);
         double running = 90 * (1 - Math.exp(-1));
         for (double step : new double[] {99, 101}) {
             Series series = new Series()

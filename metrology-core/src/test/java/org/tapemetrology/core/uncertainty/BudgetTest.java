@@ -279,7 +279,9 @@ class BudgetTest {
         "0.5, Infinity, 1, 0.8, 0, 0",
         "0.4, Infinity, 0, 0, 1, 0",
         "0.4, Infinity, 0, 0, 1, 0.8",
-        "0.4, 5, 0.8, 0, 1, 0"
+        "0.4, 5, 0.8, 0, 1, 0",
+        "0.5, 1, 1, 0, 0, 0",
+        "0.5, 2, 1, 0.8, 0, 0"
     })
     void severalDistributionsAreThoseAddedUp(
             double scale, double degreesOfFreedom, double a, double b, double c, double d) {
@@ -377,5 +379,89 @@ class BudgetTest {
         Budget budget = Budget.of(UncertaintyComponent.typeA("scatter", 2, 0.7, "test"));
         assertThat(budget.expandedTruncated(0.95).halfWidth()).isCloseTo(2 * Coverage.factor(0.95, 1), within(1e-9));
         assertThat(budget.expandedTruncated(0.95).coverageProbability()).isEqualTo(0.95);
+    }
+
+    /** In whatever order components stand, the budget is the same; three of a kind are an approximation of 1 %. */
+    @Test
+    void theOrderOfComponentsDoesNotMatter() {
+        assertThat(halfWidth(budget(0.1, INFINITE, RECTANGULAR, 0.3, 0.7, 1)))
+                .isCloseTo(halfWidth(budget(0.1, INFINITE, RECTANGULAR, 1, 0.7, 0.3)), within(1e-9));
+        Budget sinusoids = budget(0.3, INFINITE, ARCSINE, 0.5, 0.7, 0.65);
+        assertThat(halfWidth(sinusoids))
+                .isCloseTo(halfWidth(budget(0.3, INFINITE, ARCSINE, 0.7, 0.65, 0.5)), within(1e-9));
+        double root = Math.sqrt(2);
+        double held = 2
+                        * summed(halfWidth(sinusoids), 0.3, INFINITE, new double[0], new double[] {
+                            0.5 * root, 0.7 * root, 0.65 * root
+                        })
+                - 1;
+        assertThat(held).isCloseTo(0.95, within(0.004)); // 1 % of the half-width
+    }
+
+    /** An independent rectangle beside correlated components stays one; a long way round still makes one group. */
+    @Test
+    void whatIsNotCorrelatedKeepsItsDistribution() {
+        Budget budget = Budget.of(
+                        UncertaintyComponent.typeA("a", 0.001, 9, "test"),
+                        UncertaintyComponent.typeA("b", 0.001, 9, "test"),
+                        UncertaintyComponent.typeB("rectangle", RECTANGULAR, 1, "test"))
+                .withCorrelation("a", "b", 0.5);
+        assertThat(halfWidth(budget)).isCloseTo(0.95, within(1e-4));
+        // The first is joined to the last, that to the third, and that to the second.
+        Budget ring = Budget.of(
+                        UncertaintyComponent.typeA("a", 1, 9, "test"),
+                        UncertaintyComponent.typeA("b", 1, 4, "test"),
+                        UncertaintyComponent.typeA("c", 1, 9, "test"),
+                        UncertaintyComponent.typeA("d", 1, 9, "test"))
+                .withCorrelation("b", "c", 0.3)
+                .withCorrelation("a", "d", 0.3)
+                .withCorrelation("c", "d", 0.3);
+        assertThat(ring.combined()).isCloseTo(Math.sqrt(4 + 6 * 0.3), within(1e-12)); // rounding
+        assertThat(ring.effectiveDegreesOfFreedom()).isCloseTo(4, within(1e-9));
+        assertThat(ring.scaled("a", 2).combined()).isCloseTo(Math.sqrt(7 + 2 * 0.3 * (2 + 1 + 1)), within(1e-12));
+        assertThat(ring.without("a").components()).hasSize(3);
+    }
+
+    /** Of a one-sided effect in a group its mean stays beside the group's variance: 1/3 less the square of 1/2. */
+    @Test
+    void aOneSidedEffectInAGroupKeepsItsMean() {
+        Budget budget = Budget.of(
+                        UncertaintyComponent.oneSided("effect", 1, "test"),
+                        UncertaintyComponent.typeA("scatter", 0.3, INFINITE, "test"))
+                .withCorrelation("effect", "scatter", 1e-9);
+        NormalDistribution error = new NormalDistribution(null, 0.5, Math.sqrt(1 / 12.0 + 0.09));
+        double reach = halfWidth(budget);
+        assertThat(error.cumulativeProbability(reach) - error.cumulativeProbability(-reach))
+                .isCloseTo(0.95, within(1e-6));
+    }
+
+    /** A small effect to one side leaves a tail on the other, which counts. */
+    @Test
+    void bothTailsOfAShiftedErrorCount() {
+        Budget budget = Budget.of(
+                UncertaintyComponent.typeA("scatter", 0.3, INFINITE, "test"),
+                UncertaintyComponent.oneSided("effect", 0.4, "test"));
+        double reach = halfWidth(budget);
+        double[] half = {0.2};
+        double[] none = {};
+        assertThat(summed(reach - 0.2, 0.3, INFINITE, half, none) - summed(-reach - 0.2, 0.3, INFINITE, half, none))
+                .isCloseTo(0.95, within(2e-3)); // so small a rectangle counts as normal
+    }
+
+    /** What is drawn is drawn by its own distribution and to its own side; 20 000 draws. */
+    @Test
+    void drawsKeepDistributionAndSide() {
+        MonteCarlo few = MonteCarlo.fixed(8, 20_000);
+        MonteCarloResult up = few.of(Budget.of(UncertaintyComponent.oneSided("effect", 1, "test")), 0.95);
+        assertThat(up.mean()).isCloseTo(0.5, within(0.01)); // 0.29/sqrt(20 000), four times
+        MonteCarloResult down = few.of(Budget.of(UncertaintyComponent.oneSided("effect", -1, "test")), 0.95);
+        assertThat(down.mean()).isCloseTo(-0.5, within(0.01));
+        MonteCarloResult flat = few.of(Budget.of(UncertaintyComponent.typeB("flat", RECTANGULAR, 1, "test")), 0.95);
+        assertThat((flat.high() - flat.low()) / 2).isCloseTo(0.95, within(0.01));
+        // With finite degrees of freedom it is t-distributed about its mean, with its own scatter.
+        MonteCarloResult doubtful = few.of(
+                Budget.of(UncertaintyComponent.oneSided("effect", 1, "test").withDegreesOfFreedom(50)), 0.95);
+        assertThat(doubtful.mean()).isCloseTo(0.5, within(0.01));
+        assertThat(doubtful.standardUncertainty()).isCloseTo(Math.sqrt(1 / 12.0 * 50 / 48), within(0.01));
     }
 }

@@ -158,7 +158,6 @@ class MonteCarloTest {
         assertInterval(y.low(), y.high(), 10 - 2 * 2.306, 10 + 2 * 2.306, 0.04);
     }
 
-    @Tag("slow")
     @Test
     void moreTrialsAreMadeUntilTheFiguresAreStable() {
         InputDistribution x = normal(0, 0.5);

@@ -159,6 +159,9 @@ class PropagationTest {
         assertThat(LinearPropagation.of(sum, inputs, new double[][] {{1, 0.5}, {nearly, 1}})
                         .standardUncertainty(0))
                 .isCloseTo(Math.sqrt(3), within(1e-9));
+        assertThat(LinearPropagation.of(sum, inputs, new double[][] {{4, 0.5}, {0.5 + 1.5e-10, 1}})
+                        .standardUncertainty(0))
+                .isCloseTo(Math.sqrt(6), within(1e-9));
         assertThatThrownBy(() -> LinearPropagation.of(sum, inputs, new double[][] {{1, 0.5}, {0.5 + 1.1e-10, 1}}))
                 .hasMessageContaining("mirror image");
     }

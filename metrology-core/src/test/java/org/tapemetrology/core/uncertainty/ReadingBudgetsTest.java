@@ -481,4 +481,34 @@ class ReadingBudgetsTest {
         Reading wow = reading(WOW_RMS, 0.06);
         assertThat(certified.budget(wow, of(wow)).orElseThrow().assumed()).isFalse();
     }
+
+    /** An error of the tape or the converter acts the other way on the reading than the figure that it is subtracted from. */
+    @Test
+    void errorsActInTheirDirection() {
+        assertThat(sensitivity(reading(SPEED_ERROR, 1), "frequency of the test tape"))
+                .isNegative();
+        assertThat(sensitivity(reading(SPEED_ERROR, 1), "clock of the converter"))
+                .isPositive();
+        assertThat(sensitivity(reading(AZIMUTH_DELAY, 1), "azimuth of the test tape"))
+                .isNegative();
+        assertThat(sensitivity(reading(AZIMUTH_DELAY, 1), "delay between the converter's channels"))
+                .isNegative();
+        assertThat(sensitivity(reading(FLUTTER_WEIGHTED_RMS, 0.06), "flutter of the test tape"))
+                .isNegative();
+        // Flutter of a tape that is known to a limit alone is not subtracted, and raises the figure.
+        Reading rms = reading(FLUTTER_WEIGHTED_RMS, 0.06);
+        UncertaintyComponent limit = new ReadingBudgets(TestTape.assumed(), converter())
+                .budget(rms, of(rms))
+                .orElseThrow()
+                .component("flutter of the test tape");
+        assertThat(limit.sensitivity()).isPositive();
+        assertThat(limit.contribution()).isCloseTo(0.9 * 0.06 * (1 - Math.sqrt(0.75)) / ROOT_3, within(1e-12));
+    }
+
+    private static double sensitivity(Reading reading, String name) {
+        return BUDGETS.budget(reading, of(reading))
+                .orElseThrow()
+                .component(name)
+                .sensitivity();
+    }
 }
