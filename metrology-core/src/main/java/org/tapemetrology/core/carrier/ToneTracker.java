@@ -65,7 +65,9 @@ public final class ToneTracker {
     private double windowPower;
     private double windowDeviation;
 
-    private final double[] recentMeans = new double[MEAN_WINDOWS];
+    /** Those of a mean and one more, which is forgotten where a gap begins. */
+    private final double[] recentMeans = new double[MEAN_WINDOWS + 1];
+
     private long recentCount;
 
     private State state = State.WAITING;
@@ -184,13 +186,22 @@ public final class ToneTracker {
     }
 
     private void remember(double meanDeviation) {
-        recentMeans[(int) (recentCount % MEAN_WINDOWS)] = meanDeviation;
+        recentMeans[(int) (recentCount % recentMeans.length)] = meanDeviation;
         recentCount++;
     }
 
     /** The window before a lost one goes with it. */
     private void forgetLast() {
-        recentCount = Math.max(0, recentCount - 1);
+        recentCount--;
+    }
+
+    /** Mean before a gap; there are as many windows since the tone was found or came back. */
+    private double recentMean() {
+        double sum = 0;
+        for (int k = 1; k <= MEAN_WINDOWS; k++) {
+            sum += recentMeans[(int) ((recentCount - k) % recentMeans.length)];
+        }
+        return sum / MEAN_WINDOWS;
     }
 
     private void rememberMeans() {
@@ -214,7 +225,7 @@ public final class ToneTracker {
         dropFirst(1);
         gapWindows++;
         double after = mean(deviation, 0, MEAN_WINDOWS * window);
-        double before = recentCount == 0 ? after : mean(recentMeans, 0, (int) Math.min(recentCount, MEAN_WINDOWS));
+        double before = recentMean();
         long first = passedOn;
         long length = (long) gapWindows * window;
         Arrays.fill(noAmplitude, 0);

@@ -77,7 +77,7 @@ public final class AverageMagnitude implements BlockStatistic {
     /**
      * How well the mean magnitude in the long run is known.
      *
-     * @return its standard uncertainty, empty for less than 0.8 s
+     * @return its standard uncertainty, empty for less than 0.2 s
      */
     public Optional<StandardUncertainty> uncertainty() {
         return blocks.uncertainty();

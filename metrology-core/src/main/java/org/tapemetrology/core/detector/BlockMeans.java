@@ -35,7 +35,7 @@ final class BlockMeans {
         }
     }
 
-    /** Uncertainty of the mean; empty for less than 0.8 s. */
+    /** Uncertainty of the mean; empty for less than 0.2 s. */
     Optional<StandardUncertainty> uncertainty() {
         return means.uncertainty();
     }

@@ -127,7 +127,7 @@ public final class HighestPerPart {
         if (count == 0) {
             return OptionalDouble.empty();
         }
-        boolean lastCounts = partCount > 0 && (wholeParts == 0 || 2 * partCount >= partLength);
+        boolean lastCounts = wholeParts == 0 || 2 * partCount >= partLength;
         double total = sumOfHighest + (lastCounts ? partHighest : 0);
         return OptionalDouble.of(total / (wholeParts + (lastCounts ? 1 : 0)));
     }

@@ -48,7 +48,7 @@ public final class MeanPower implements BlockStatistic {
     /**
      * How well the RMS value in the long run is known, by the scatter of the power.
      *
-     * @return its standard uncertainty, empty for less than 0.8 s or where nothing but zero was added
+     * @return its standard uncertainty, empty for less than 0.2 s or where nothing but zero was added
      */
     public Optional<StandardUncertainty> rmsUncertainty() {
         double rms = rms().orElse(0);

@@ -146,7 +146,7 @@ public final class TwoSigma {
     /**
      * How well {@link #value()} in the long run is known.
      *
-     * @return its standard uncertainty, empty for less than some 3 s
+     * @return its standard uncertainty, empty for less than 0.75 s
      */
     public Optional<StandardUncertainty> uncertainty() {
         return scatter.uncertainty();
@@ -155,7 +155,7 @@ public final class TwoSigma {
     /**
      * How well the highest value of consecutive periods is known: as that of one period.
      *
-     * @return its standard uncertainty, empty for less than some 3 s
+     * @return its standard uncertainty, empty for less than 0.75 s
      */
     public Optional<StandardUncertainty> highestUncertainty() {
         double periods = Math.max(1, (double) all.total() / bins.length);

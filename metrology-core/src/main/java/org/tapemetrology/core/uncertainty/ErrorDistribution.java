@@ -42,7 +42,7 @@ final class ErrorDistribution {
         this.second = second;
         double power = amplitudes.stream().mapToDouble(a -> a * a).sum();
         this.scale = Math.max(scale, LEAST_SMOOTHING * Math.sqrt(power));
-        this.student = new StudentT(degreesOfFreedom);
+        this.student = StudentT.integrable(degreesOfFreedom);
         this.size = Math.sqrt(
                 offset * offset + power / 2 + (first * first + second * second) / 3 + this.scale * this.scale);
     }

@@ -15,20 +15,24 @@ final class StudentT {
 
     private final double degreesOfFreedom;
     private final boolean normal;
-    /** The degrees of freedom for the integrals. */
-    private final double integrable;
-
     /** Density at zero. */
     private final double peak;
 
     StudentT(double degreesOfFreedom) {
         this.degreesOfFreedom = degreesOfFreedom;
         this.normal = degreesOfFreedom > NORMAL_ABOVE;
-        this.integrable = apart(apart(degreesOfFreedom, 1), 2);
         this.peak = normal
                 ? 1 / Math.sqrt(2 * Math.PI)
                 : Math.exp(Gamma.logGamma((degreesOfFreedom + 1) / 2) - Gamma.logGamma(degreesOfFreedom / 2))
                         / Math.sqrt(degreesOfFreedom * Math.PI);
+    }
+
+    /**
+     * One with the integrals: where they have a pole, that of degrees of freedom a little beside it. Density, distribution
+     * function and integrals must be those of the same number, for the integrals are differences of large terms.
+     */
+    static StudentT integrable(double degreesOfFreedom) {
+        return new StudentT(apart(apart(degreesOfFreedom, 1), 2));
     }
 
     private static double apart(double degreesOfFreedom, double pole) {
@@ -56,12 +60,14 @@ final class StudentT {
 
     /** Integral of the distribution function up to a constant: {@code x F + (nu + x^2)/(nu - 1) f}. */
     double integral(double x, double cumulative, double density) {
-        return normal ? x * cumulative + density : x * cumulative + (integrable + x * x) / (integrable - 1) * density;
+        return normal
+                ? x * cumulative + density
+                : x * cumulative + (degreesOfFreedom + x * x) / (degreesOfFreedom - 1) * density;
     }
 
     /** Integral of the integral up to a linear function, by parts once more. */
     double secondIntegral(double x, double cumulative, double density) {
-        double nu = integrable;
+        double nu = degreesOfFreedom;
         return normal
                 ? ((x * x + 1) * cumulative + x * density) / 2
                 : (x * x + nu / (nu - 2)) / 2 * cumulative

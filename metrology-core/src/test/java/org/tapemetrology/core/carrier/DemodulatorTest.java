@@ -8,7 +8,6 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Random;
-import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.tapemetrology.core.filter.FirDesign;
@@ -31,6 +30,7 @@ class DemodulatorTest {
         "44100, 12500",
         "96000, 12500",
         "48000, 1000",
+        "16000, 1000",
         "48000, 315"
     })
     void everythingOutsideTheBandIs100DecibelsDown(int rate, double tone) {
@@ -125,25 +125,68 @@ class DemodulatorTest {
         return 2 * Math.hypot(re, im) / n;
     }
 
-    @Test
-    void momentOfAnOutputIsKnown() {
-        int rate = 48_000;
+    @ParameterizedTest(name = "{0} Hz, tone of {1} Hz")
+    @CsvSource({"8000, 3150", "48000, 3150", "192000, 3150", "48000, 1003.7", "16000, 1000"})
+    void momentOfAnOutputIsKnown(int rate, double hz) {
         // A step of 1 % in speed at 1 s.
         FmTone tone =
-                FmTone.builder(3150).amplitude(0.5).pulses(0.01, 100, 1000, 1).build();
-        Demodulator demodulator = new Demodulator(CarrierBand.of(rate, 3150));
+                FmTone.builder(hz).amplitude(0.5).pulses(0.01, 100, 1000, 1).build();
+        CarrierBand band = CarrierBand.of(rate, hz);
+        Demodulator demodulator = new Demodulator(band);
         float[] samples = new float[2 * rate];
         SampledSignal.of(tone, rate).fill(0, samples, 0, samples.length);
         int most = demodulator.mostOutputs(samples.length);
         double[] deviation = new double[most];
         int count = demodulator.process(samples, 0, samples.length, deviation, new double[most], new double[most]);
         int crossing = 0;
-        while (crossing < count && deviation[crossing] < 15.75) {
+        while (crossing < count && deviation[crossing] < 0.005 * hz) {
             crossing++;
         }
-        double seconds = demodulator.firstOutputSeconds() + (crossing - 0.5) / 4000;
+        double seconds = demodulator.firstOutputSeconds() + (crossing - 0.5) / band.rateHz();
         // Half an interval of the output.
         assertThat(seconds).isCloseTo(1, within(0.00013));
+    }
+
+    /** The power is that at the moment of its output, also in blocks of any size, of which each has the same bits. */
+    @ParameterizedTest(name = "{0} Hz, tone of {1} Hz")
+    @CsvSource({"8000, 3150", "48000, 3150", "192000, 3150", "48000, 1003.7", "16000, 1000"})
+    void powerIsThatOfTheMoment(int rate, double hz) {
+        float[] samples = new float[rate];
+        for (int i = 0; i < samples.length; i++) {
+            samples[i] = (float) (amplitudeAt((double) i / rate) * Math.sin(2 * Math.PI * hz * i / rate));
+        }
+        CarrierBand band = CarrierBand.of(rate, hz);
+        Demodulator whole = new Demodulator(band);
+        int most = whole.mostOutputs(samples.length);
+        double[] deviation = new double[most];
+        double[] power = new double[most];
+        int count = whole.process(samples, 0, samples.length, deviation, new double[most], power);
+        assertThat(count).isGreaterThan(3800);
+        for (int i = 20; i < count; i++) {
+            double amplitude = amplitudeAt(whole.firstOutputSeconds() + i / band.rateHz());
+            // Half an interval late, 0.125 ms, of an amplitude that changes by up to 1.9 a second.
+            assertThat(Math.sqrt(power[i])).isCloseTo(amplitude, within(3e-4));
+            // A sine that swings in amplitude keeps its frequency.
+            assertThat(deviation[i]).isCloseTo(0, within(0.05));
+        }
+        Demodulator parts = new Demodulator(band);
+        double[] partDeviation = new double[most];
+        double[] partPower = new double[most];
+        int at = 0;
+        for (int from = 0; from < samples.length; from += 1234) {
+            int n = parts.process(
+                    samples, from, Math.min(1234, samples.length - from), partDeviation, new double[most], partPower);
+            for (int i = 0; i < n; i++) {
+                assertThat(partPower[i]).isEqualTo(power[at + i]);
+                assertThat(partDeviation[i]).isEqualTo(deviation[at + i]);
+            }
+            at += n;
+        }
+        assertThat(at).isEqualTo(count);
+    }
+
+    private static double amplitudeAt(double seconds) {
+        return 0.5 + 0.1 * Math.sin(2 * Math.PI * 3 * seconds);
     }
 
     @ParameterizedTest(name = "factor {0}, {1} taps, side taps of halvings: {2} and {3}")

@@ -24,6 +24,9 @@ class DiscriminatorTest {
             boolean large = i % 37 == 5;
             angle += TURN + (large ? 6 * random.nextDouble() - 3 : 0.1 * random.nextGaussian());
             amplitude *= Math.exp(large ? random.nextGaussian() : 0.005 * random.nextGaussian());
+            if (i % 41 == 7) {
+                amplitude *= Math.exp(i % 2 == 0 ? 0.0299 : -0.0299); // the end of the series
+            }
             boolean silent = i >= 300 && i < 303;
             re[i] = silent ? 0 : amplitude * Math.cos(angle);
             im[i] = silent ? 0 : amplitude * Math.sin(angle);

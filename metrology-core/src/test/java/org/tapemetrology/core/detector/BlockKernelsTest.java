@@ -2,11 +2,14 @@
 package org.tapemetrology.core.detector;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.Arrays;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 import org.tapemetrology.core.internal.Sums;
 import org.tapemetrology.core.standard.Iec60386Edition1972;
 
@@ -38,6 +41,19 @@ class BlockKernelsTest {
         assertThat(blocks.indication()).isEqualTo(one.indication());
     }
 
+    /** Whole numbers and stages that follow at once: a sample that equals its hold lets it fall, in both. */
+    @Test
+    void quasiPeakOfBlocksIsThatOfSamplesOnPlateausToo() {
+        double[] values = Arrays.stream(noise(3000)).map(Math::rint).toArray();
+        QuasiPeakDetector one = new QuasiPeakDetector(new QuasiPeakConstants(1e-6, 0.01, 1e-6, 0.02, 0.003), RATE_HZ);
+        QuasiPeakDetector blocks = one.another();
+        double[] out = new double[values.length];
+        blocks.process(values, 0, out, 0, values.length);
+        for (int i = 0; i < values.length; i++) {
+            assertThat(out[i]).isEqualTo(one.next(values[i]));
+        }
+    }
+
     @Test
     void movingMomentIsTheCubicOfLagrangeAtTheGoldenSection() {
         double[] x = noise(400);
@@ -61,8 +77,10 @@ class BlockKernelsTest {
     void quantileIsThatOfTheSortedValuesWithinABin() {
         double[] values = noise(20_001);
         MagnitudeHistogram one = new MagnitudeHistogram();
-        for (double value : new double[] {1e-9, 3e5}) {
-            one.add(value);
+        for (double value : new double[] {1e-9, 3, 3e5}) {
+            for (int i = 0; i < values.length; i++) {
+                one.add(value);
+            }
         }
         one.reset(); // nothing of it may be left
         for (double value : values) {
@@ -77,6 +95,43 @@ class BlockKernelsTest {
         assertThat(one.total()).isEqualTo(values.length);
     }
 
+    /** A share that is reached exactly ends with its bin, though the next value is far away. */
+    @Test
+    void shareThatIsReachedExactlyIsNotThatOfTheNextValue() {
+        MagnitudeHistogram two = new MagnitudeHistogram();
+        for (double value : new double[] {-1, 1, 1.5, 4}) {
+            two.add(value);
+        }
+        assertThat(two.quantile(0.25).orElseThrow()).isBetween(1.0, 1.001); // half of the bin of 1
+        assertThat(two.quantile(0.5).orElseThrow()).isBetween(1.0, 1.001);
+        assertThat(two.quantile(0.75).orElseThrow()).isBetween(1.5, 1.502);
+        assertThat(two.quantile(0.25).orElseThrow())
+                .isCloseTo((1 + two.quantile(0.5).orElseThrow()) / 2, within(1e-12)); // by interpolation
+    }
+
+    /** Beyond 2^-40 and 2^24 magnitudes fall into the outermost bins, 0.1 % wide. */
+    @Test
+    void outermostBinsTakeWhatIsBeyond() {
+        MagnitudeHistogram small = new MagnitudeHistogram();
+        small.add(0);
+        assertThat(small.quantile(0.5).orElseThrow()).isBetween(0x1p-40, 1.001 * 0x1p-40);
+        MagnitudeHistogram large = new MagnitudeHistogram();
+        large.add(Double.NEGATIVE_INFINITY);
+        assertThat(large.quantile(0.5).orElseThrow()).isBetween(0.999 * 0x1p24, 0x1p24);
+        large.reset();
+        assertThat(large.quantile(0.5)).isEmpty();
+        large.add(0.999_999 * 0x1p24);
+        assertThat(large.quantile(0.5).orElseThrow()).isBetween(0.999 * 0x1p24, 0x1p24);
+    }
+
+    @ParameterizedTest
+    @ValueSource(doubles = {0, 1, -0.1, Double.NaN})
+    void shareIsBetweenNoneAndAll(double share) {
+        assertThatThrownBy(() -> new MagnitudeHistogram().quantile(share))
+                .isInstanceOf(IllegalArgumentException.class)
+                .hasMessageContaining("share " + share);
+    }
+
     @Test
     void twoSigmaOfBlocksIsThatOfSingleValues() {
         double[] values = noise(45_000);
@@ -85,8 +140,8 @@ class BlockKernelsTest {
         for (int i = 0; i < values.length; i++) {
             single.add(values, i, 1);
         }
-        for (int at = 0; at < values.length; at += 7000) {
-            blocks.add(values, at, Math.min(7000, values.length - at));
+        for (int at = 0; at < values.length; at += 7001) { // no whole number of the blocks of the scatter
+            blocks.add(values, at, Math.min(7001, values.length - at));
         }
         assertThat(blocks.value()).isEqualTo(single.value());
         assertThat(blocks.highestOfPeriods()).isEqualTo(single.highestOfPeriods());
@@ -101,8 +156,8 @@ class BlockKernelsTest {
         for (int i = 0; i < values.length; i++) {
             single.add(values[i], 5 + i);
         }
-        for (int at = 0; at < values.length; at += 7000) {
-            blocks.add(values, at, Math.min(7000, values.length - at), 5 + at);
+        for (int at = 0; at < values.length; at += 7001) {
+            blocks.add(values, at, Math.min(7001, values.length - at), 5 + at);
         }
         assertThat(blocks.meanOfHighest()).isEqualTo(single.meanOfHighest());
         assertThat(blocks.highest()).isEqualTo(single.highest());
@@ -110,6 +165,10 @@ class BlockKernelsTest {
         double mean = single.mean().orElseThrow();
         // Sums in another order.
         assertThat(blocks.mean().orElseThrow()).isCloseTo(mean, within(1e-12 * mean));
+        assertThat(blocks.meanOfHighestUncertainty()).isEqualTo(single.meanOfHighestUncertainty());
+        assertThat(blocks.highestUncertainty()).isEqualTo(single.highestUncertainty());
+        double scatter = single.meanUncertainty().orElseThrow().value();
+        assertThat(blocks.meanUncertainty().orElseThrow().value()).isCloseTo(scatter, within(1e-9 * scatter));
     }
 
     @Test

@@ -35,6 +35,10 @@ class RectifiedMeansTest {
         }
         assertThat(count).isEqualTo(62);
         assertThat(means).containsExactly(whole);
+        assertThat(parts.process(x, 0, 32, means, 0)).isEqualTo(2); // 8 of 1000 are left over, and 8 of 32 again
+        parts.reset();
+        assertThat(parts.process(x, 0, 32, means, 0)).isEqualTo(2); // each as soon as it is complete
+        assertThat(means[1]).isEqualTo(whole[1]);
     }
 
     /**

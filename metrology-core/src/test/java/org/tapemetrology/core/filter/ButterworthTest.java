@@ -2,6 +2,7 @@
 package org.tapemetrology.core.filter;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatCode;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
@@ -14,6 +15,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.MethodSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** Butterworth filters against their closed form, SciPy and a tone that really runs through them. */
 class ButterworthTest {
@@ -126,5 +128,68 @@ class ButterworthTest {
         assertThatThrownBy(() -> Butterworth.band(2, 200, 200, 4000))
                 .isInstanceOf(IllegalArgumentException.class)
                 .hasMessageContaining("lowerHz 200.0 is not below upperHz 200.0");
+    }
+
+    /**
+     * The closed form of a band filter, {@code 1 / sqrt(1 + ((w^2 - w0^2) / (w b))^2n)} at prewarped frequencies; of the odd
+     * orders the second band is so wide that the middle pole's roots are real.
+     */
+    @ParameterizedTest
+    @CsvSource({"1, 300, 500", "2, 300, 500", "3, 300, 500", "4, 891, 1122", "3, 50, 1500", "1, 50, 1500", "5, 50, 1500"
+    })
+    void aBandPassIsTheClosedForm(int order, double lower, double upper) {
+        double rate = 4000;
+        SecondOrderSections filter = Butterworth.bandPass(order, lower, upper, rate);
+        double l = Math.tan(Math.PI * lower / rate);
+        double u = Math.tan(Math.PI * upper / rate);
+        for (double f : new double[] {30, 200, lower, 400, 600, upper, 1700, 1990}) {
+            double w = Math.tan(Math.PI * f / rate);
+            double expected = 1 / Math.sqrt(1 + Math.pow((w * w - l * u) / (w * (u - l)), 2 * order));
+            assertThat(filter.magnitude(f)).as("%s Hz", f).isCloseTo(expected, within(1e-9)); // rounding of 8 sections
+        }
+        // It is stable: an impulse dies away.
+        double[] x = new double[40_000];
+        x[0] = 1;
+        filter.process(x, 0, x, 0, x.length);
+        assertThat(Math.abs(x[x.length - 1])).isLessThan(1e-12);
+    }
+
+    @Test
+    void wrongBandPassesAreNamed() {
+        double[][] edges = {{0, 100}, {100, 100}, {100, 2000}, {-1, 100}, {Double.NaN, 100}};
+        for (double[] e : edges) {
+            assertThatThrownBy(() -> Butterworth.bandPass(2, e[0], e[1], 4000))
+                    .isInstanceOf(IllegalArgumentException.class)
+                    .hasMessageContaining("edges " + e[0] + " Hz and " + e[1] + " Hz")
+                    .hasMessageContaining("2000.0 Hz");
+        }
+        for (int order : new int[] {0, 13}) {
+            assertThatThrownBy(() -> Butterworth.bandPass(order, 100, 200, 4000))
+                    .isInstanceOf(IllegalArgumentException.class)
+                    .hasMessageContaining("order " + order);
+        }
+        assertThatCode(() -> Butterworth.bandPass(12, 900, 1300, 4000)).doesNotThrowAnyException();
+        assertThatThrownBy(() -> Butterworth.highPass(2, 0, 4000))
+                .isInstanceOf(IllegalArgumentException.class)
+                .hasMessageContaining("edge 0.0 Hz is not between 0 and half the sampling rate, 2000.0 Hz");
+    }
+
+    /** The analogue prototype: {@code 1 / sqrt(1 + (f/fc)^2n)}. */
+    @ParameterizedTest
+    @ValueSource(ints = {2, 4, 8, 12})
+    void anAnalogLowPassIsTheClosedForm(int order) {
+        AnalogFilter filter = Butterworth.analogLowPass(order, 470);
+        for (double f : new double[] {0, 100, 470, 900}) {
+            double expected = 1 / Math.sqrt(1 + Math.pow(f / 470, 2 * order));
+            assertThat(filter.magnitude(f)).isCloseTo(expected, within(1e-12 * expected));
+        }
+    }
+
+    @ParameterizedTest
+    @ValueSource(ints = {0, 3, 14})
+    void analogLowPassesAreOfEvenOrder(int order) {
+        assertThatThrownBy(() -> Butterworth.analogLowPass(order, 470))
+                .isInstanceOf(IllegalArgumentException.class)
+                .hasMessageContaining("order " + order + " is not an even one");
     }
 }

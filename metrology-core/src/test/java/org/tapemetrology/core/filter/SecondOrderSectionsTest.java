@@ -213,4 +213,35 @@ class SecondOrderSectionsTest {
     private static double[] noise(int length) {
         return new SplittableRandom(8).doubles(length, -1, 1).toArray();
     }
+
+    /** Two filters in a row have up to a dozen sections, of which each four run together. */
+    @ParameterizedTest
+    @ValueSource(ints = {5, 6, 9, 11, 12})
+    void manySectionsAreSectionsOneAfterTheOther(int order) {
+        SecondOrderSections filter = Butterworth.band(order, 20, 470, RATE);
+        double[] signal = noise(2000);
+        double[] out = new double[signal.length + 4];
+        filter.process(signal, 0, out, 4, 1500);
+        filter.process(signal, 1500, out, 1504, 500);
+        double[] high = new double[signal.length];
+        Butterworth.highPass(order, 20, RATE).process(signal, 0, high, 0, signal.length);
+        Butterworth.lowPass(order, 470, RATE).process(high, 0, high, 0, signal.length);
+        for (int i = 0; i < signal.length; i++) {
+            assertThat(out[4 + i]).isEqualTo(high[i]);
+        }
+    }
+
+    @Test
+    void prototypesKeepTheirLimits() {
+        List<Root> pole = List.of(Root.real(-1));
+        assertThatThrownBy(() -> new AnalogFilter(Double.POSITIVE_INFINITY, List.of(), pole))
+                .hasMessageContaining("referenceHz Infinity");
+        assertThat(new AnalogFilter(0, List.of(), pole).magnitude(1)).isCloseTo(Math.sqrt(0.5), within(1e-15));
+        assertThat(new AnalogFilter(1, List.of(Root.real(0)), pole).magnitude(1))
+                .isCloseTo(1, within(1e-15));
+        assertThatThrownBy(() -> new AnalogFilter(4, List.of(), List.of(Root.real(0))))
+                .hasMessageContaining("left half plane");
+        AnalogFilter low = new AnalogFilter(1000, List.of(), List.of(Root.real(-100)));
+        assertThatThrownBy(() -> new MatchedFilter(low, 2000)).hasMessageContaining("sampleRateHz 2000.0");
+    }
 }

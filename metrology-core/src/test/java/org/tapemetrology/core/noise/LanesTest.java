@@ -2,21 +2,27 @@
 package org.tapemetrology.core.noise;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.Arrays;
 import java.util.Random;
+import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
+import org.tapemetrology.core.detector.Ballistics;
+import org.tapemetrology.core.detector.HighestScatter;
 import org.tapemetrology.core.detector.TwoStagePeakDetector;
 import org.tapemetrology.core.filter.Butterworth;
 import org.tapemetrology.core.filter.FirDesign;
 import org.tapemetrology.core.filter.HalfBandDecimator;
 import org.tapemetrology.core.filter.HalfBandInterpolator;
 import org.tapemetrology.core.filter.MatchedFilter;
+import org.tapemetrology.core.filter.Oversampler;
 import org.tapemetrology.core.filter.SecondOrderSections;
+import org.tapemetrology.core.fit.LongRunMean;
 import org.tapemetrology.core.standard.Iec61260Edition2014;
 import org.tapemetrology.core.standard.Iec61672Edition2013;
 import org.tapemetrology.core.standard.ItuRBs468Edition4;
@@ -220,5 +226,210 @@ class LanesTest {
             power.process();
         }
         assertThat(power.rms() / Math.sqrt(squares / (x.length - skipped))).isCloseTo(1, within(1e-9)); // rounding
+    }
+
+    private static double[] frames(double[] x, int frame) {
+        return Arrays.copyOfRange(x, frame * FRAME, (frame + 1) * FRAME);
+    }
+
+    /** Decibels of the scatter of a mean: of a power 4.34 times the relative one, of a magnitude 8.69 times. */
+    private static double decibels(LongRunMean values, double ofRelative) {
+        return ofRelative / Math.log(10) * values.uncertainty().orElseThrow().value() / values.mean();
+    }
+
+    /** Weighting, oversampler and detector of ITU-R BS.468-4 as three plain stages in a row, and again after a reset. */
+    @ParameterizedTest
+    @ValueSource(doubles = {44_100, 192_000})
+    void quasiPeakPathIsThreePlainStages(double rate) {
+        double[] x = noise(60 * FRAME);
+        for (int i = x.length / 2; i < x.length / 2 + 400; i++) {
+            x[i] *= 5; // a burst
+        }
+        MatchedFilter weighting = new MatchedFilter(ItuRBs468Edition4.weighting(), rate);
+        Oversampler oversampler = Oversampler.beforeRectifier(rate);
+        double[] weighted = new double[x.length];
+        int count = weighting.process(x, 0, x.length, weighted, 0);
+        double[] plain = new double[x.length * oversampler.factor()];
+        int produced = oversampler.process(weighted, 0, count, plain, 0);
+        ItuRBs468Edition4.quasiPeakDetector(oversampler.outputRateHz()).process(plain, 0, plain, 0, produced);
+        double highest = Arrays.stream(plain, 0, produced).max().orElseThrow();
+        double mean = Arrays.stream(plain, 0, produced).average().orElseThrow();
+        LaneFrame in = new LaneFrame(LANES, LENGTH, 0);
+        QuasiPeakPath path = new QuasiPeakPath(in, rate, 0, 0);
+        for (int pass = 0; pass < 2; pass++) {
+            for (int f = 0; f < 60; f++) {
+                in.take(frames(x, f));
+                path.process();
+            }
+            // Groups of 16 samples; the oversampler's delay is a few samples of 30 720.
+            assertThat(path.highestIndication() / highest).isCloseTo(1, within(2e-3));
+            assertThat(path.meanIndication() / mean).isCloseTo(1, within(2e-3));
+            double first = path.highestIndication();
+            path.reset();
+            in.take(new double[FRAME]);
+            path.process();
+            assertThat(path.highestIndication()).isZero(); // nothing is left of it
+            path.reset();
+            assertThat(first).isPositive();
+        }
+    }
+
+    /** The scatter that is told is that of the plain detector's means of frames, and of its highest of 16 frames. */
+    @Test
+    void detectorsScatterIsThatOfThePlainOne() {
+        double rate = 160_000;
+        double[] x = noise(100 * FRAME);
+        double[] plain = new double[x.length];
+        TwoStagePeakDetector reference =
+                new TwoStagePeakDetector(rate, ItuRBs468Edition4.FIRST_STAGE, ItuRBs468Edition4.SECOND_STAGE);
+        reference.process(x, 0, plain, 0, x.length);
+        LaneFrame in = new LaneFrame(LANES, LENGTH, 0);
+        // Ten frames of settling for the indication, twenty for the average.
+        LaneQuasiPeak detector = new LaneQuasiPeak(
+                in,
+                rate,
+                ItuRBs468Edition4.FIRST_STAGE,
+                ItuRBs468Edition4.SECOND_STAGE,
+                10 * FRAME / rate,
+                20 * FRAME / rate);
+        LongRunMean indications = new LongRunMean();
+        LongRunMean magnitudes = new LongRunMean();
+        HighestScatter pieces = new HighestScatter();
+        double highest = 0;
+        double ofPiece = 0;
+        for (int f = 0; f < 100; f++) {
+            in.take(frames(x, f));
+            detector.process();
+            if (f == 9) {
+                assertThat(detector.meanIndication()).isNaN();
+                assertThat(detector.highestIndication()).isEqualTo(Double.NEGATIVE_INFINITY);
+                assertThat(detector.meanMagnitude()).isNaN();
+            }
+            double ofFrame = Arrays.stream(frames(plain, f)).max().orElseThrow();
+            if (f >= 10) {
+                indications.add(Arrays.stream(frames(plain, f)).average().orElseThrow());
+                ofPiece = Math.max(ofPiece, ofFrame);
+                highest = Math.max(highest, ofFrame);
+                if ((f - 10) % 16 == 15) {
+                    pieces.add(ofPiece);
+                    ofPiece = 0;
+                }
+            }
+            if (f >= 20) {
+                magnitudes.add(
+                        Arrays.stream(frames(x, f)).map(Math::abs).average().orElseThrow());
+            }
+        }
+        // The indication is taken once a group of 16 samples, the magnitudes with weights that differ by 0.03 %.
+        assertThat(detector.meanIndication() / indications.mean()).isCloseTo(1, within(1e-3));
+        assertThat(detector.meanMagnitude() / magnitudes.mean()).isCloseTo(1, within(1e-4));
+        double expected = decibels(indications, 20);
+        assertThat(detector.indicationUncertainty().orElseThrow().value()).isCloseTo(expected, within(0.01 * expected));
+        expected = decibels(magnitudes, 20);
+        assertThat(detector.magnitudeUncertainty().orElseThrow().value()).isCloseTo(expected, within(0.01 * expected));
+        expected = pieces.of(highest, 1, 1).orElseThrow().value() * 20 / Math.log(10) / highest;
+        assertThat(detector.highestUncertainty().orElseThrow().value()).isCloseTo(expected, within(0.02 * expected));
+        detector.reset();
+        in.take(new double[FRAME]);
+        for (int f = 0; f < 40; f++) {
+            detector.process();
+        }
+        assertThat(detector.highestIndication()).isZero();
+        assertThat(detector.meanMagnitude()).isZero();
+        assertThat(detector.highestAtSeconds()).isEqualTo(10 * FRAME / rate);
+        assertThat(detector.indicationUncertainty()).isEmpty();
+    }
+
+    /** Silence ends in zero, not in subnormal numbers. */
+    @Test
+    void silenceIsZero() {
+        LaneFrame in = new LaneFrame(LANES, LENGTH, 0);
+        LaneSections filter = new LaneSections(Butterworth.band(3, 2000, 10_000, 48_000), LANES, LENGTH);
+        LaneQuasiPeak detector =
+                new LaneQuasiPeak(in, 160_000, new Ballistics(1e-4, 1e-4), new Ballistics(1e-4, 1e-4), 0, 0);
+        SerialBandPower power = new SerialBandPower(Iec61260Edition2014.bandFilter(10, 48_000), 0);
+        in.take(noise(FRAME));
+        power.process(noise(FRAME), FRAME);
+        for (int f = 0; f < 40; f++) {
+            filter.process(in);
+            detector.process();
+            in.take(new double[FRAME]);
+        }
+        assertThat(order(filter)).containsOnly(0);
+        double squares = power.rms();
+        assertThat(squares).isPositive();
+        for (int f = 0; f < 40; f++) {
+            power.process(new double[FRAME], FRAME);
+        }
+        power.reset();
+        power.process(new double[FRAME], FRAME);
+        assertThat(power.rms()).isZero();
+    }
+
+    /** Scatter of the powers of frames after the settling, and the same again after a reset. */
+    @Test
+    void scatterOfPowerIsThatOfTheFrames() {
+        double rate = 48_000;
+        double[] x = noise(40 * FRAME);
+        SecondOrderSections plain = Butterworth.highPass(4, 2000, rate);
+        double[] y = new double[x.length];
+        plain.process(x, 0, y, 0, x.length);
+        SecondOrderSections plainBand = Iec61260Edition2014.bandFilter(5, rate);
+        double[] z = new double[x.length];
+        plainBand.process(x, 0, z, 0, x.length);
+        LongRunMean powers = new LongRunMean();
+        LongRunMean bandPowers = new LongRunMean();
+        for (int f = 3; f < 40; f++) {
+            powers.add(Arrays.stream(frames(y, f)).map(v -> v * v).average().orElseThrow());
+            bandPowers.add(Arrays.stream(frames(z, f)).map(v -> v * v).average().orElseThrow());
+        }
+        LaneFrame in = new LaneFrame(LANES, LENGTH, 0);
+        WeightedPower power = new WeightedPower(in, Butterworth.highPass(4, 2000, rate), 2.5 * FRAME / rate);
+        SerialBandPower band = new SerialBandPower(Iec61260Edition2014.bandFilter(5, rate), 3 * FRAME / rate);
+        assertThat(power.rms()).isNaN();
+        for (int pass = 0; pass < 2; pass++) {
+            for (int f = 0; f < 40; f++) {
+                in.take(frames(x, f));
+                power.process();
+                band.process(frames(x, f), FRAME);
+            }
+            double expected = decibels(powers, 10);
+            assertThat(power.rms()).isCloseTo(Math.sqrt(powers.mean()), within(1e-9)); // rounding
+            assertThat(power.decibelUncertainty().orElseThrow().value()).isCloseTo(expected, within(1e-6));
+            expected = decibels(bandPowers, 10);
+            assertThat(band.rms()).isCloseTo(Math.sqrt(bandPowers.mean()), within(1e-9));
+            assertThat(band.decibelUncertainty().orElseThrow().value()).isCloseTo(expected, within(1e-6));
+            power.reset();
+            band.reset();
+            assertThat(power.rms()).isNaN();
+            assertThat(power.decibelUncertainty()).isEmpty();
+            assertThat(band.decibelUncertainty()).isEmpty();
+        }
+        assertThatThrownBy(() -> new SerialBandPower(Butterworth.highPass(8, 2000, rate), 0))
+                .isInstanceOf(IllegalArgumentException.class)
+                .hasMessageContaining("section 0");
+    }
+
+    @Test
+    void historyFitsIntoTheFrame() {
+        assertThatThrownBy(() -> new LaneFrame(4, 8, 25))
+                .isInstanceOf(IllegalArgumentException.class)
+                .hasMessageContaining("history 25 is longer than the frame of 32");
+        LaneFrame frame = new LaneFrame(4, 8, 24);
+        assertThat(frame.lanes()).isEqualTo(4);
+        double[] one = IntStream.rangeClosed(1, 32).asDoubleStream().toArray();
+        frame.take(one);
+        frame.carry();
+        double[] two = IntStream.rangeClosed(33, 64).asDoubleStream().toArray();
+        frame.take(two);
+        frame.carry();
+        for (int k = 1; k <= 24; k++) {
+            // The first lane begins with 33, the others eight later each.
+            assertThat(frame.row(-k)).containsExactly(33 - k, 41 - k, 49 - k, 57 - k);
+        }
+        frame.reset();
+        frame.take(one);
+        frame.carry();
+        assertThat(frame.row(-1)).containsExactly(0, 8, 16, 24);
     }
 }

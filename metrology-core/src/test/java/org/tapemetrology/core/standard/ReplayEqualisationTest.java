@@ -147,4 +147,15 @@ class ReplayEqualisationTest {
                 .isInstanceOf(IllegalArgumentException.class)
                 .hasMessageContaining("frequencyHz -1.0");
     }
+
+    /** Relative to a reference frequency a wrong setting is nothing there: the difference of two rows of the test above. */
+    @Test
+    void aWrongSettingIsNothingAtItsReference() {
+        ReplayEqualisation recorded = ReplayEqualisation.of(3180, 70);
+        ReplayEqualisation replay = ReplayEqualisation.of(3180, 120);
+        assertThat(recorded.replayedByDb(replay, 315, 315)).isZero();
+        assertThat(recorded.replayedByDb(replay, 10_000, 315))
+                .isCloseTo(recorded.replayedByDb(replay, 10_000) - recorded.replayedByDb(replay, 315), within(1e-12))
+                .isGreaterThan(4);
+    }
 }

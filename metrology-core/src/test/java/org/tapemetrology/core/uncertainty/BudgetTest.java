@@ -13,9 +13,15 @@ import static org.tapemetrology.core.uncertainty.Distribution.TRIANGULAR;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.SplittableRandom;
+import java.util.function.DoubleUnaryOperator;
 import org.apache.commons.math3.distribution.ChiSquaredDistribution;
+import org.apache.commons.math3.distribution.NormalDistribution;
+import org.apache.commons.math3.distribution.RealDistribution;
+import org.apache.commons.math3.distribution.TDistribution;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.EnumSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -55,6 +61,7 @@ class BudgetTest {
      * 100 000 trials scatter the half-width by some 0.5 %; from 10 degrees of freedom on the formula of Welch and
      * Satterthwaite differs from the sum of t distributions by up to 2 %. Together 2.5 %.
      */
+    @Tag("slow")
     @ParameterizedTest
     @EnumSource(names = {"RECTANGULAR", "TRIANGULAR", "ARCSINE", "ONE_SIDED"})
     void theIntervalIsThatOfMonteCarlo(Distribution distribution) {
@@ -73,6 +80,7 @@ class BudgetTest {
     }
 
     /** Negative control: 1.96 of the combined uncertainty would be far outside of that tolerance. */
+    @Tag("slow")
     @Test
     void theFactorOfANormalDistributionWouldBeTooWide() {
         Budget budget = budget(0.1, INFINITE, RECTANGULAR, 1);
@@ -85,6 +93,7 @@ class BudgetTest {
      * error in 95 % of cases. 40 000 cases scatter by 0.11 %, which is negligible beside the 1.5 % allowed: with few
      * degrees of freedom, t beside a rectangle is known to be on the safe side, up to 96.2 %.
      */
+    @Tag("slow")
     @ParameterizedTest
     @ValueSource(doubles = {3, 5, 10})
     void theIntervalHoldsTheErrorThoughTheScatterIsHardlyKnown(double degreesOfFreedom) {
@@ -216,5 +225,243 @@ class BudgetTest {
         assertThatThrownBy(() -> a.withDegreesOfFreedom(0)).hasMessageContaining("a: degreesOfFreedom 0.0");
         assertThatThrownBy(() -> a.withSensitivity(Double.NaN)).hasMessageContaining("a: sensitivity NaN");
         assertThatThrownBy(() -> Budget.of(a).expanded(1)).hasMessageContaining("coverageProbability 1.0");
+    }
+
+    /** Two rectangles make a trapezoid: beyond h lies {@code (a + b - h)^2 / (4 a b)}. */
+    @Test
+    void twoRectanglesMakeATrapezoid() {
+        Budget budget = Budget.of(
+                UncertaintyComponent.typeB("a", RECTANGULAR, 1, "test"),
+                UncertaintyComponent.typeB("b", RECTANGULAR, 0.5, "test"));
+        assertThat(halfWidth(budget)).isCloseTo(1.5 - Math.sqrt(0.05 * 4 * 0.5), within(1e-9));
+        assertThat(budget.probabilityBetween(-0.5, 0.5)).isCloseTo(0.5, within(1e-12)); // its flat top, 1/2 high
+        assertThat(budget.probabilityBetween(-9, -1)).isCloseTo(0.0625, within(1e-12));
+        assertThat(budget.probabilityBetween(-9, 1)).isCloseTo(1 - 0.0625, within(1e-12));
+        assertThat(budget.probabilityBetween(2, 9)).isZero();
+    }
+
+    /**
+     * Distributions added up by brute force: t or normal, averaged over the places of rectangles and the phases of sinusoids,
+     * with the distribution functions of a general-purpose library.
+     */
+    private static double summed(
+            double x, double scale, double degreesOfFreedom, double[] rectangles, double[] sinusoids) {
+        double[] places = {0};
+        for (double halfWidth : rectangles) {
+            places = spread(places, 150, share -> halfWidth * (2 * share - 1));
+        }
+        for (double amplitude : sinusoids) {
+            places = spread(places, 100, share -> amplitude * Math.cos(Math.PI * share));
+        }
+        RealDistribution distribution = degreesOfFreedom == INFINITE
+                ? new NormalDistribution(null, 0, 1)
+                : new TDistribution(null, degreesOfFreedom);
+        double sum = 0;
+        for (double place : places) {
+            sum += distribution.cumulativeProbability((x - place) / scale);
+        }
+        return sum / places.length;
+    }
+
+    private static double[] spread(double[] places, int count, DoubleUnaryOperator at) {
+        double[] more = new double[places.length * count];
+        for (int i = 0; i < more.length; i++) {
+            more[i] = places[i / count] + at.applyAsDouble((i % count + 0.5) / count);
+        }
+        return more;
+    }
+
+    @ParameterizedTest
+    @CsvSource({
+        "0.5, 4, 1, 0, 0, 0",
+        "0.3, Infinity, 1, 0, 0, 0",
+        "0.5, 6, 1, 0.8, 0, 0",
+        "0.5, Infinity, 1, 0.8, 0, 0",
+        "0.4, Infinity, 0, 0, 1, 0",
+        "0.4, Infinity, 0, 0, 1, 0.8",
+        "0.4, 5, 0.8, 0, 1, 0",
+        "0.5, 1, 1, 0, 0, 0",
+        "0.5, 2, 1, 0.8, 0, 0"
+    })
+    void severalDistributionsAreThoseAddedUp(
+            double scale, double degreesOfFreedom, double a, double b, double c, double d) {
+        List<UncertaintyComponent> components = new ArrayList<>();
+        components.add(UncertaintyComponent.typeA("scatter", scale, degreesOfFreedom, "test"));
+        double[] rectangles = b > 0 ? new double[] {a, b} : a > 0 ? new double[] {a} : new double[0];
+        double[] sinusoids = d > 0 ? new double[] {c, d} : c > 0 ? new double[] {c} : new double[0];
+        for (double r : rectangles) {
+            components.add(UncertaintyComponent.typeB("rectangle " + r, RECTANGULAR, r, "test"));
+        }
+        for (double r : sinusoids) {
+            components.add(UncertaintyComponent.typeB("sinusoid " + r, ARCSINE, r, "test"));
+        }
+        Budget budget = Budget.of(components);
+        // 150 places of a rectangle and 100 phases are right within some 1e-5.
+        for (double x : new double[] {-1.7, -0.4, 0.9}) {
+            double expected = summed(x, scale, degreesOfFreedom, rectangles, sinusoids);
+            assertThat(budget.probabilityBetween(-x, INFINITE)).isCloseTo(expected, within(3e-5));
+            assertThat(budget.probabilityBetween(-INFINITE, -x)).isCloseTo(1 - expected, within(3e-5));
+        }
+        double reach = halfWidth(budget);
+        assertThat(2 * summed(reach, scale, degreesOfFreedom, rectangles, sinusoids) - 1)
+                .isCloseTo(0.95, within(3e-5));
+        assertThat(budget.probabilityBetween(-reach, reach)).isCloseTo(0.95, within(1e-6));
+    }
+
+    /** An effect to one side and a scatter: the error is uniform from 0 to 1 and normal; the interval is about the reading. */
+    @Test
+    void aOneSidedEffectAndAScatterAreThoseAddedUp() {
+        Budget budget = Budget.of(
+                UncertaintyComponent.typeA("scatter", 0.3, INFINITE, "test"),
+                UncertaintyComponent.oneSided("effect", 1, "test"));
+        double[] half = {0.5};
+        double[] none = {};
+        double reach = halfWidth(budget);
+        assertThat(summed(reach - 0.5, 0.3, INFINITE, half, none) - summed(-reach - 0.5, 0.3, INFINITE, half, none))
+                .isCloseTo(0.95, within(3e-5));
+        assertThat(budget.probabilityBetween(-0.4, 0.1))
+                .isCloseTo(
+                        summed(0.4 - 0.5, 0.3, INFINITE, half, none) - summed(-0.1 - 0.5, 0.3, INFINITE, half, none),
+                        within(3e-5));
+    }
+
+    /** Components that hang together by a third one are one group, with the least degrees of freedom among them. */
+    @Test
+    void correlationsReachOnToOthers() {
+        Budget chain = Budget.of(
+                        UncertaintyComponent.typeA("z", 2, 50, "test"),
+                        UncertaintyComponent.typeA("a", 1, 9, "test"),
+                        UncertaintyComponent.typeA("b", 2, 5, "test"),
+                        UncertaintyComponent.typeA("c", 3, 7, "test"))
+                .withCorrelation("a", "b", 0.5)
+                .withCorrelation("c", "b", 0.5);
+        double group = 1 + 4 + 9 + 2 * 0.5 * (1 * 2 + 2 * 3);
+        assertThat(chain.combined()).isCloseTo(Math.sqrt(4 + group), within(1e-12)); // rounding
+        // G.4.1 with z and the group as the two components.
+        assertThat(chain.effectiveDegreesOfFreedom())
+                .isCloseTo(Math.pow(4 + group, 2) / (16 / 50.0 + group * group / 5), within(1e-9));
+        // Without z the places of the others move up, and their correlations with them.
+        assertThat(chain.without("z").combined()).isCloseTo(Math.sqrt(group), within(1e-12));
+        assertThat(chain.without("a").combined()).isCloseTo(Math.sqrt(4 + 4 + 9 + 6), within(1e-12));
+        assertThat(chain.without("b").combined()).isCloseTo(Math.sqrt(4 + 1 + 9), within(1e-12));
+        assertThat(chain.scaled("z", 0).combined()).isCloseTo(Math.sqrt(group), within(1e-12));
+        assertThat(chain.times(3).combined()).isCloseTo(3 * Math.sqrt(4 + group), within(1e-12));
+        Budget more = chain.with(UncertaintyComponent.typeA("d", 5, 7, "test"));
+        assertThat(more.combined()).isCloseTo(Math.sqrt(25 + 4 + group), within(1e-12));
+        assertThat(more.components()).hasSize(5);
+        assertThatThrownBy(() -> more.with(UncertaintyComponent.typeA("d", 1, 7, "test")))
+                .hasMessageContaining("\"d\"");
+        assertThatThrownBy(() -> more.withCorrelation("d", "d", 1)).hasMessageContaining("itself");
+        // The group's scatter is t-distributed with 5 degrees of freedom, drawn beside z with 50.
+        MonteCarloResult drawn = MonteCarlo.fixed(4, 50_000).of(chain, 0.95);
+        assertThat(drawn.mean()).isCloseTo(0, within(0.09)); // 3 of 6/sqrt(50 000)
+        assertThat(drawn.standardUncertainty())
+                .isCloseTo(Math.sqrt(4 * 50 / 48.0 + group * 5 / 3.0), within(0.15)); // long tails, 2 %
+    }
+
+    /** An assumption counts from 1 % of the variance on. */
+    @Test
+    void anAssumptionOfAHundredthOfTheVarianceIsSaid() {
+        for (double tape : new double[] {0.99, 1.01}) {
+            Budget budget = Budget.of(
+                    UncertaintyComponent.typeA("scatter", Math.sqrt(99), 5, "test"),
+                    UncertaintyComponent.typeB("tape", NORMAL, tape, "guess").asAssumed());
+            assertThat(budget.assumed()).isEqualTo(tape > 1);
+        }
+        assertThat(Budget.of(UncertaintyComponent.typeB("tape", NORMAL, 1, "certificate"))
+                        .assumed())
+                .isFalse();
+    }
+
+    /** The standard's own way: t of the next lower whole number, of at least 1. */
+    @Test
+    void truncatedDegreesOfFreedomAreAtLeastOne() {
+        Budget budget = Budget.of(UncertaintyComponent.typeA("scatter", 2, 0.7, "test"));
+        assertThat(budget.expandedTruncated(0.95).halfWidth()).isCloseTo(2 * Coverage.factor(0.95, 1), within(1e-9));
+        assertThat(budget.expandedTruncated(0.95).coverageProbability()).isEqualTo(0.95);
+    }
+
+    /** In whatever order components stand, the budget is the same; three of a kind are an approximation of 1 %. */
+    @Test
+    void theOrderOfComponentsDoesNotMatter() {
+        assertThat(halfWidth(budget(0.1, INFINITE, RECTANGULAR, 0.3, 0.7, 1)))
+                .isCloseTo(halfWidth(budget(0.1, INFINITE, RECTANGULAR, 1, 0.7, 0.3)), within(1e-9));
+        Budget sinusoids = budget(0.3, INFINITE, ARCSINE, 0.5, 0.7, 0.65);
+        assertThat(halfWidth(sinusoids))
+                .isCloseTo(halfWidth(budget(0.3, INFINITE, ARCSINE, 0.7, 0.65, 0.5)), within(1e-9));
+        double root = Math.sqrt(2);
+        double held = 2
+                        * summed(halfWidth(sinusoids), 0.3, INFINITE, new double[0], new double[] {
+                            0.5 * root, 0.7 * root, 0.65 * root
+                        })
+                - 1;
+        assertThat(held).isCloseTo(0.95, within(0.004)); // 1 % of the half-width
+    }
+
+    /** An independent rectangle beside correlated components stays one; a long way round still makes one group. */
+    @Test
+    void whatIsNotCorrelatedKeepsItsDistribution() {
+        Budget budget = Budget.of(
+                        UncertaintyComponent.typeA("a", 0.001, 9, "test"),
+                        UncertaintyComponent.typeA("b", 0.001, 9, "test"),
+                        UncertaintyComponent.typeB("rectangle", RECTANGULAR, 1, "test"))
+                .withCorrelation("a", "b", 0.5);
+        assertThat(halfWidth(budget)).isCloseTo(0.95, within(1e-4));
+        // The first is joined to the last, that to the third, and that to the second.
+        Budget ring = Budget.of(
+                        UncertaintyComponent.typeA("a", 1, 9, "test"),
+                        UncertaintyComponent.typeA("b", 1, 4, "test"),
+                        UncertaintyComponent.typeA("c", 1, 9, "test"),
+                        UncertaintyComponent.typeA("d", 1, 9, "test"))
+                .withCorrelation("b", "c", 0.3)
+                .withCorrelation("a", "d", 0.3)
+                .withCorrelation("c", "d", 0.3);
+        assertThat(ring.combined()).isCloseTo(Math.sqrt(4 + 6 * 0.3), within(1e-12)); // rounding
+        assertThat(ring.effectiveDegreesOfFreedom()).isCloseTo(4, within(1e-9));
+        assertThat(ring.scaled("a", 2).combined()).isCloseTo(Math.sqrt(7 + 2 * 0.3 * (2 + 1 + 1)), within(1e-12));
+        assertThat(ring.without("a").components()).hasSize(3);
+    }
+
+    /** Of a one-sided effect in a group its mean stays beside the group's variance: 1/3 less the square of 1/2. */
+    @Test
+    void aOneSidedEffectInAGroupKeepsItsMean() {
+        Budget budget = Budget.of(
+                        UncertaintyComponent.oneSided("effect", 1, "test"),
+                        UncertaintyComponent.typeA("scatter", 0.3, INFINITE, "test"))
+                .withCorrelation("effect", "scatter", 1e-9);
+        NormalDistribution error = new NormalDistribution(null, 0.5, Math.sqrt(1 / 12.0 + 0.09));
+        double reach = halfWidth(budget);
+        assertThat(error.cumulativeProbability(reach) - error.cumulativeProbability(-reach))
+                .isCloseTo(0.95, within(1e-6));
+    }
+
+    /** A small effect to one side leaves a tail on the other, which counts. */
+    @Test
+    void bothTailsOfAShiftedErrorCount() {
+        Budget budget = Budget.of(
+                UncertaintyComponent.typeA("scatter", 0.3, INFINITE, "test"),
+                UncertaintyComponent.oneSided("effect", 0.4, "test"));
+        double reach = halfWidth(budget);
+        double[] half = {0.2};
+        double[] none = {};
+        assertThat(summed(reach - 0.2, 0.3, INFINITE, half, none) - summed(-reach - 0.2, 0.3, INFINITE, half, none))
+                .isCloseTo(0.95, within(2e-3)); // so small a rectangle counts as normal
+    }
+
+    /** What is drawn is drawn by its own distribution and to its own side; 20 000 draws. */
+    @Test
+    void drawsKeepDistributionAndSide() {
+        MonteCarlo few = MonteCarlo.fixed(8, 20_000);
+        MonteCarloResult up = few.of(Budget.of(UncertaintyComponent.oneSided("effect", 1, "test")), 0.95);
+        assertThat(up.mean()).isCloseTo(0.5, within(0.01)); // 0.29/sqrt(20 000), four times
+        MonteCarloResult down = few.of(Budget.of(UncertaintyComponent.oneSided("effect", -1, "test")), 0.95);
+        assertThat(down.mean()).isCloseTo(-0.5, within(0.01));
+        MonteCarloResult flat = few.of(Budget.of(UncertaintyComponent.typeB("flat", RECTANGULAR, 1, "test")), 0.95);
+        assertThat((flat.high() - flat.low()) / 2).isCloseTo(0.95, within(0.01));
+        // With finite degrees of freedom it is t-distributed about its mean, with its own scatter.
+        MonteCarloResult doubtful = few.of(
+                Budget.of(UncertaintyComponent.oneSided("effect", 1, "test").withDegreesOfFreedom(50)), 0.95);
+        assertThat(doubtful.mean()).isCloseTo(0.5, within(0.01));
+        assertThat(doubtful.standardUncertainty()).isCloseTo(Math.sqrt(1 / 12.0 * 50 / 48), within(0.01));
     }
 }

@@ -79,4 +79,55 @@ class CoverageTest {
         assertThatThrownBy(() -> Coverage.factor(Double.NaN, 5)).isInstanceOf(IllegalArgumentException.class);
         assertThatThrownBy(() -> Coverage.degreesOfFreedomOfDoubt(-0.1)).hasMessageContaining("relativeDoubt -0.1");
     }
+
+    /** The distribution function of t against a general-purpose library, and its ends. */
+    @ParameterizedTest
+    @ValueSource(doubles = {0.7, 1, 3, 25.45, 1e5})
+    void probabilityBelowIsThatOfStudentsT(double degreesOfFreedom) {
+        TDistribution reference = new TDistribution(null, degreesOfFreedom, 1e-12);
+        for (double t : new double[] {-3, -0.1, 0, 0.7, 2.5}) {
+            assertThat(Coverage.probabilityBelow(t, degreesOfFreedom))
+                    .isCloseTo(reference.cumulativeProbability(t), within(1e-9)); // of its continued fraction
+        }
+        assertThat(Coverage.probabilityBelow(Double.NEGATIVE_INFINITY, degreesOfFreedom))
+                .isZero();
+        assertThat(Coverage.probabilityBelow(Double.POSITIVE_INFINITY, degreesOfFreedom))
+                .isEqualTo(1);
+        assertThat(Coverage.probabilityBelow(1, Double.POSITIVE_INFINITY)).isCloseTo(0.8413447461, within(1e-9));
+    }
+
+    @Test
+    void distributionsHaveTheirWords() {
+        assertThat(Distribution.ARCSINE.id()).isEqualTo("arcsine");
+        assertThat(Distribution.values()).extracting(Distribution::id).doesNotHaveDuplicates();
+        assertThatThrownBy(() -> Distribution.RECTANGULAR.standardUncertainty(-1))
+                .hasMessageContaining("halfWidth -1.0");
+    }
+
+    /** A certificate states an expanded uncertainty and its factor; a limit known to one side has no known error. */
+    @Test
+    void statedValuesAreChecked() {
+        StatedValue certified = StatedValue.certified(0.2, 0.1, 2, "certificate");
+        assertThat(certified.halfWidth()).isEqualTo(0.05);
+        assertThat(certified.assumed()).isFalse();
+        assertThat(certified.asAssumed().assumed()).isTrue();
+        assertThat(certified.most()).isEqualTo(0.2);
+        assertThat(StatedValue.atMost(0.3, "data sheet").most()).isEqualTo(0.3);
+        UncertaintyComponent component = certified.asAssumed().component("tape", -3, "dB");
+        assertThat(component.contribution()).isCloseTo(0.15, within(1e-12)); // rounding
+        assertThat(component.inputUnit()).isEqualTo("dB");
+        assertThat(component.assumed()).isTrue();
+        for (double factor : new double[] {0, Double.NaN}) {
+            assertThatThrownBy(() -> StatedValue.certified(0, 1, factor, ""))
+                    .hasMessageContaining("coverageFactor " + factor);
+        }
+        for (double halfWidth : new double[] {-1, Double.NaN, Double.POSITIVE_INFINITY}) {
+            assertThatThrownBy(() -> StatedValue.within(halfWidth, "")).hasMessageContaining("halfWidth " + halfWidth);
+        }
+        assertThat(StatedValue.within(0, "").halfWidth()).isZero();
+        assertThatThrownBy(() -> StatedValue.certified(Double.NaN, 1, 2, "")).hasMessageContaining("value NaN");
+        assertThatThrownBy(() -> new StatedValue(1, Distribution.ONE_SIDED, 1, "", false))
+                .hasMessageContaining("a known error of 1.0");
+        assertThatThrownBy(() -> UncertaintyComponent.typeA(" ", 1, 5, "")).hasMessageContaining("no name");
+    }
 }

@@ -2,6 +2,7 @@
 package org.tapemetrology.core.uncertainty;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatCode;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 import static org.tapemetrology.core.uncertainty.InputDistribution.jointNormal;
@@ -11,9 +12,11 @@ import static org.tapemetrology.core.uncertainty.InputDistribution.student;
 
 import java.util.Arrays;
 import java.util.function.ToDoubleFunction;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.EnumSource;
 
 /**
  * The examples of JCGM 101:2008, 9 (published figures second-hand or from memory, the further digits computed by another program in
@@ -45,6 +48,7 @@ class MonteCarloTest {
         assertInterval(y.low(), y.high(), -3.92, 3.92, 0.04);
     }
 
+    @Tag("slow")
     @Test
     void fourRectangularInputs() {
         InputDistribution x = rectangular(-ROOT, ROOT);
@@ -53,6 +57,7 @@ class MonteCarloTest {
         assertInterval(y.low(), y.high(), -3.8794, 3.8794, 0.034);
     }
 
+    @Tag("slow")
     @Test
     void oneRectangularInputTenTimesWider() {
         InputDistribution x = rectangular(-ROOT, ROOT);
@@ -108,6 +113,7 @@ class MonteCarloTest {
     }
 
     /** Comparison loss in power meter calibration, 9.4, in units of 1e-6. */
+    @Tag("slow")
     @ParameterizedTest
     @CsvSource({
         "0, 0, 50, 50, 0, 150",
@@ -129,6 +135,7 @@ class MonteCarloTest {
     }
 
     /** NPL report DEM-ES-011, 9.2 (second-hand): y = ln x, x anywhere from 0.1 to 1.1. */
+    @Tag("slow")
     @Test
     void aLogarithmIsNotLinear() {
         ToDoubleFunction<double[]> model = x -> Math.log(x[0]);
@@ -183,5 +190,95 @@ class MonteCarloTest {
         assertThatThrownBy(() -> rectangular(2, 1)).hasMessageContaining("low 2.0");
         assertThatThrownBy(() -> jointNormal(new double[] {0, 0}, new double[][] {{1, 2}, {2, 1}}))
                 .hasMessageContaining("eigenvalue");
+    }
+
+    /** Every distribution has the mean and the standard deviation that it is named by; 50 000 draws of it. */
+    @ParameterizedTest
+    @EnumSource(Distribution.class)
+    void everyDistributionIsDrawn(Distribution distribution) {
+        MonteCarloResult y = MonteCarlo.fixed(3, 50_000).run(x -> x[0], 0.95, InputDistribution.of(distribution, 5, 2));
+        boolean oneSided = distribution == Distribution.ONE_SIDED; // uniform from 0 to 2 sqrt(3)
+        assertThat(y.mean()).isCloseTo(oneSided ? 5 + ROOT : 5, within(0.03)); // three of 2/sqrt(50 000)
+        assertThat(y.standardUncertainty()).isCloseTo(oneSided ? 1 : 2, within(0.02));
+        // The ends of 95 %, in standard deviations: 1.96; uniform, triangular and sinusoid in closed form.
+        double reach = switch (distribution) {
+            case NORMAL -> 1.96;
+            case RECTANGULAR -> 0.95 * ROOT;
+            case TRIANGULAR -> Math.sqrt(6) * (1 - Math.sqrt(0.05));
+            case ARCSINE -> Math.sqrt(2) * Math.sin(0.95 * Math.PI / 2);
+            case ONE_SIDED -> 0.95 * ROOT / 2;
+        };
+        assertThat((y.high() - y.low()) / 2).isCloseTo(2 * reach, within(0.05));
+    }
+
+    /** Inputs of one and of several values stand side by side. */
+    @Test
+    void jointInputsKeepTheirPlaces() {
+        MonteCarlo few = MonteCarlo.fixed(3, 20_000);
+        InputDistribution joint = jointNormal(new double[] {10, 20}, new double[][] {{4, 1.2}, {1.2, 1}});
+        // Three of 2/sqrt(20 000).
+        assertThat(few.run(x -> x[1], 0.95, normal(3, 1), joint).mean()).isCloseTo(10, within(0.045));
+        assertThat(few.run(x -> x[2], 0.95, normal(3, 1), joint).mean()).isCloseTo(20, within(0.045));
+        assertThat(few.run(x -> x[2], 0.95, joint, normal(3, 1)).mean()).isCloseTo(3, within(0.045));
+        // The variance of a difference: 4 + 1 - 2.4.
+        assertThat(few.run(x -> x[1] - x[0], 0.95, joint).standardUncertainty())
+                .isCloseTo(Math.sqrt(2.6), within(0.025));
+        // An input without variance is its mean.
+        InputDistribution known = jointNormal(new double[] {10, 20}, new double[][] {{4, 0}, {0, 0}});
+        assertThat(few.run(x -> x[1], 0.95, known).standardUncertainty()).isZero();
+        assertThat(few.run(x -> x[0], 0.95, rectangular(2, 2)).mean()).isCloseTo(2, within(1e-12));
+    }
+
+    /** JCGM 101:2008, 7.7: of n sorted values the interval holds n p; here of whole numbers. */
+    @Test
+    void theIntervalHoldsItsShareOfTheValues() {
+        int[] next = {0};
+        MonteCarloResult y = MonteCarlo.fixed(1, 1000).run(x -> next[0]++, 0.95, normal(0, 1));
+        assertInterval(y.low(), y.high(), 25, 975, 0);
+        assertThat(y.trials()).isEqualTo(1000);
+        assertThat(y.stable()).isTrue();
+        assertThat(y.mean()).isEqualTo(499.5);
+        // Squares crowd at their beginning: the shortest interval begins there.
+        next[0] = 0;
+        MonteCarloResult squares = MonteCarlo.fixed(1, 1000).run(x -> Math.pow(next[0]++, 2), 0.95, normal(0, 1));
+        assertInterval(squares.shortestLow(), squares.shortestHigh(), 0, 950 * 950, 0);
+        next[0] = 0;
+        squares = MonteCarlo.fixed(1, 1000).run(x -> -Math.pow(next[0]++, 2), 0.95, normal(0, 1));
+        assertInterval(squares.shortestLow(), squares.shortestHigh(), -950 * 950, 0, 0);
+    }
+
+    /** A constant is stable after two blocks, however many digits are asked for. */
+    @Test
+    void aConstantIsStableAtOnce() {
+        MonteCarloResult y = MonteCarlo.adaptive(1, 4, 1_000_000).run(x -> 7, 0.95, normal(0, 1));
+        assertThat(y.stable()).isTrue();
+        assertThat(y.trials()).isEqualTo(20_000);
+        assertThat(y.high()).isEqualTo(7);
+        // 100/(1 - p) trials to a block where that is more (7.9.2).
+        assertThat(MonteCarlo.adaptive(1, 1, 1_000_000)
+                        .run(x -> 7, 0.998, normal(0, 1))
+                        .trials())
+                .isEqualTo(100_000);
+        assertThat(MonteCarlo.adaptive(1, 1, 10_000)
+                        .run(x -> 7, 0.95, normal(0, 1))
+                        .stable())
+                .isFalse();
+    }
+
+    @Test
+    void whatIsJustAllowedIsNotRefused() {
+        assertThatThrownBy(() -> MonteCarlo.fixed(1, 999)).hasMessageContaining("trials 999");
+        assertThatThrownBy(() -> MonteCarlo.fixed(1, 100_000_001)).hasMessageContaining("trials 100000001");
+        assertThatThrownBy(() -> MonteCarlo.adaptive(1, 5, 10_000)).hasMessageContaining("significantDigits 5");
+        assertThatCode(() -> MonteCarlo.fixed(1, 1000)).doesNotThrowAnyException();
+        assertThatCode(() -> MonteCarlo.adaptive(1, 4, 100_000_000)).doesNotThrowAnyException();
+        assertThatThrownBy(() -> METHOD.run(x -> x[0], 1, normal(0, 1)))
+                .hasMessageContaining("coverageProbability 1.0");
+        assertThatThrownBy(() -> METHOD.expanded(Budget.of(), 0)).hasMessageContaining("coverageProbability 0.0");
+        assertThatThrownBy(() -> student(0, 1, 0)).hasMessageContaining("degreesOfFreedom 0.0");
+        assertThatThrownBy(() -> jointNormal(new double[] {0}, new double[][] {{1, 0}, {0, 1}}))
+                .hasMessageContaining("covariance has 2 rows where 1");
+        assertThatThrownBy(() -> jointNormal(new double[] {0}, new double[][] {{-1}}))
+                .hasMessageContaining("variance 0 is -1.0");
     }
 }

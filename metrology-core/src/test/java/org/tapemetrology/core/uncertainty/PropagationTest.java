@@ -102,4 +102,67 @@ class PropagationTest {
                 .hasMessageContaining("variance 0 is -1.0");
         assertThatThrownBy(() -> new RepeatedObservations(new double[][] {{1}})).hasMessageContaining("at least 2");
     }
+
+    /** An input that is exactly known adds nothing, and what is handed out is a copy. */
+    @Test
+    void aKnownInputAddsNothing() {
+        LinearPropagation result = LinearPropagation.of(
+                x -> new double[] {x[0] + 3 * x[1], x[1]}, new double[] {1, 2}, new double[][] {{4, 0}, {0, 0}});
+        assertThat(result.jacobian()[0]).containsExactly(new double[] {1, 0}, within(1e-9)); // rounding
+        assertThat(result.standardUncertainty(0)).isCloseTo(2, within(1e-9));
+        assertThat(result.standardUncertainty(1)).isZero();
+        assertThat(result.correlation(0, 1)).isZero();
+        assertThat(result.covariance()[0][0]).isCloseTo(4, within(1e-8));
+        result.covariance()[0][0] = 9;
+        result.values()[0] = 9;
+        result.jacobian()[0][0] = 9;
+        assertThat(result.covariance()[0][0]).isCloseTo(4, within(1e-8));
+        assertThat(result.values()).containsExactly(7, 2);
+        assertThat(result.jacobian()[0][0]).isCloseTo(1, within(1e-9));
+    }
+
+    /** Terms of second order of JCGM 100:2008, 5.1.2 note, worked out by hand from the derivatives. */
+    @Test
+    void powersHaveTheirTermsOfSecondOrder() {
+        // A square about 0: half the square of the second derivative, 2, times the fourth power of 3.
+        double u = LinearPropagation.secondOrder(x -> x[0] * x[0], new double[] {0}, new double[] {3});
+        assertThat(u).isCloseTo(Math.sqrt(2) * 9, within(1e-9));
+        // A product about 0 and 0: the product of the uncertainties.
+        u = LinearPropagation.secondOrder(x -> x[0] * x[1], new double[] {0, 0}, new double[] {3, 2});
+        assertThat(u).isCloseTo(6, within(1e-9));
+        // A cube about 1: derivatives 3, 6 and 6, so 9 u^2 + (36/2 + 3 * 6) u^4.
+        u = LinearPropagation.secondOrder(x -> x[0] * x[0] * x[0], new double[] {1}, new double[] {0.1});
+        assertThat(u * u).isCloseTo(9e-2 + 36e-4, within(1e-5)); // steps of a tenth of 0.1
+    }
+
+    @Test
+    void matricesMustBeWholeFiniteAndMirrored() {
+        MeasurementModel sum = MeasurementModel.of(x -> x[0] + x[1]);
+        double[] inputs = {1, 2};
+        assertThatThrownBy(() -> LinearPropagation.of(sum, inputs, new double[][] {{1, 0}, {0, 1, 5}}))
+                .hasMessageContaining("row 1 has 3 columns where 2");
+        assertThatThrownBy(() -> LinearPropagation.of(sum, inputs, new double[][] {{1, Double.NaN}, {0, 1}}))
+                .hasMessageContaining("element 0, 1 is NaN, not finite");
+        assertThatThrownBy(() -> LinearPropagation.of(sum, inputs, new double[][] {{1, 0}, {0, Double.NaN}}))
+                .hasMessageContaining("variance 1 is NaN");
+        assertThatThrownBy(() ->
+                        LinearPropagation.of(new double[] {1}, new double[][] {{1}, {1}}, new double[][] {{1}}))
+                .hasMessageContaining("jacobian has 2 rows where 1");
+        assertThatThrownBy(() -> LinearPropagation.of(new double[] {1}, new double[][] {{1, 2}}, new double[][] {{1}}))
+                .hasMessageContaining("covariance has 1 rows where 2");
+        assertThatThrownBy(() -> LinearPropagation.secondOrder(x -> x[0], inputs, new double[] {1}))
+                .hasMessageContaining("1 standard uncertainties where 2");
+        assertThatThrownBy(() -> new RepeatedObservations(new double[][] {{1, 2}, {1}}))
+                .hasMessageContaining("a set has 1 observations where 2");
+        // Rounding of 1e-10 of the deviations is no error.
+        double nearly = 0.5 + 0.9e-10;
+        assertThat(LinearPropagation.of(sum, inputs, new double[][] {{1, 0.5}, {nearly, 1}})
+                        .standardUncertainty(0))
+                .isCloseTo(Math.sqrt(3), within(1e-9));
+        assertThat(LinearPropagation.of(sum, inputs, new double[][] {{4, 0.5}, {0.5 + 1.5e-10, 1}})
+                        .standardUncertainty(0))
+                .isCloseTo(Math.sqrt(6), within(1e-9));
+        assertThatThrownBy(() -> LinearPropagation.of(sum, inputs, new double[][] {{1, 0.5}, {0.5 + 1.1e-10, 1}}))
+                .hasMessageContaining("mirror image");
+    }
 }

@@ -1,0 +1,205 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+package org.tapemetrology.core.carrier;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Random;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/**
+ * The finder on sums of sines whose frequencies are whole lines of its spectrum, so that everything near a limit is known.
+ * A window of Hann spreads such a line over three: a quarter, the whole and a quarter of the power.
+ */
+class ToneFinderTest {
+    /** 4096 samples, lines of 4 Hz. */
+    private static final double RATE = 16_384;
+
+    private static final double LINE_HZ = 4;
+    private static final int TONE = 750;
+    private static final int OFFSET = 5;
+
+    /** Sines by line and amplitude, with phases of their own. */
+    private static float[] lines(double... linesAndAmplitudes) {
+        Random random = new Random(3);
+        double[] sum = new double[4096];
+        for (int k = 0; k < linesAndAmplitudes.length; k += 2) {
+            double phase = 2 * Math.PI * random.nextDouble();
+            for (int i = 0; i < sum.length; i++) {
+                sum[i] += linesAndAmplitudes[k + 1]
+                        * Math.cos(2 * Math.PI * linesAndAmplitudes[k] * i / sum.length + phase);
+            }
+        }
+        float[] samples = new float[OFFSET + sum.length];
+        for (int i = 0; i < sum.length; i++) {
+            samples[OFFSET + i] = (float) sum[i];
+        }
+        samples[0] = 100; // before the window
+        return samples;
+    }
+
+    private static Optional<FoundTone> found(double fromHz, double toHz, double... linesAndAmplitudes) {
+        return new ToneFinder(RATE, 0.25).find(lines(linesAndAmplitudes), OFFSET, fromHz, toHz);
+    }
+
+    private static OptionalDouble second(double... linesAndAmplitudes) {
+        return found(150, 7000, linesAndAmplitudes).orElseThrow().secondHz();
+    }
+
+    @ParameterizedTest
+    @CsvSource({"16384, 0.25, 4096", "16388, 0.25, 8192", "48000, 0.25, 16384", "48000, 1, 65536", "400, 0.25, 256"})
+    void aWindowIsAPowerOfTwo(double rate, double seconds, int length) {
+        assertThat(new ToneFinder(rate, seconds).length()).isEqualTo(length);
+    }
+
+    @ParameterizedTest
+    @CsvSource({"750", "750.5", "62.3", "1500.25"})
+    void frequencyIsThatOfTheTone(double line) {
+        FoundTone tone = found(150, 7000, line, 0.3).orElseThrow();
+        // The centre of gravity of the window's own spectrum: far below a line.
+        assertThat(tone.frequencyHz()).isCloseTo(LINE_HZ * line, within(0.05));
+        assertThat(tone.secondHz()).isEmpty();
+    }
+
+    /** A mean square of 1e-12, -120 dBFS, is silence. */
+    @Test
+    void belowMinus120DecibelsThereIsNoTone() {
+        assertThat(found(150, 7000, TONE, 1.43e-6)).isPresent();
+        assertThat(found(150, 7000, TONE, 1.40e-6)).isEmpty();
+    }
+
+    /** The tone has ten times the power of all else from 0.7 to 1.4 times its frequency, within 6 per cent all is its own. */
+    @Test
+    void theToneStandsOutOfWhatIsAroundIt() {
+        double below = Math.sqrt(0.099);
+        double above = Math.sqrt(0.101);
+        for (int line : new int[] {530, 703, 797, 1045}) {
+            assertThat(found(150, 7000, TONE, 1, line, below)).as("%s", line).isPresent();
+            assertThat(found(150, 7000, TONE, 1, line, above)).as("%s", line).isEmpty();
+        }
+        for (int line : new int[] {520, 707, 793, 1055}) {
+            assertThat(found(150, 7000, TONE, 1, line, 0.9)).as("%s", line).isPresent();
+        }
+    }
+
+    @Test
+    void theToneIsLookedForInARangeAlone() {
+        // Lines 700 to 800.
+        assertThat(found(2800, 3200, 1100, 1, TONE, 0.5).orElseThrow().frequencyHz())
+                .isCloseTo(3000, within(0.05 * LINE_HZ));
+        assertThat(found(2800, 3200, 804, 1, 700, 0.2)).isEmpty(); // what leaks in is not the tone
+        assertThat(found(2800, 3200, 700, 1).orElseThrow().frequencyHz()).isCloseTo(2800, within(0.05 * LINE_HZ));
+        assertThat(found(2800, 3200, 800, 1).orElseThrow().frequencyHz()).isCloseTo(3200, within(0.05 * LINE_HZ));
+        assertThat(found(3200, 3199, TONE, 1)).isEmpty(); // no line in it
+        assertThat(found(0, 9000, TONE, 1)).isPresent();
+        // At the upper end of the spectrum there is less than six per cent above a tone.
+        assertThat(found(150, 9000, 2030, 1).orElseThrow().frequencyHz()).isCloseTo(8120, within(0.05 * LINE_HZ));
+        // Lines 500 and 900 are the ends of a range, and in it.
+        assertThat(found(2000, 3600, TONE, 1, 900, 0.3).orElseThrow().secondHz())
+                .hasValue(3600);
+        assertThat(found(2000, 3600, TONE, 1, 500, 0.2).orElseThrow().secondHz())
+                .hasValue(2000);
+    }
+
+    /** Of noise alone no line stands out. */
+    @Test
+    void noiseIsNoTone() {
+        for (int seed = 0; seed < 20; seed++) {
+            Random random = new Random(seed);
+            float[] noise = new float[4096];
+            for (int i = 0; i < noise.length; i++) {
+                noise[i] = (float) random.nextGaussian();
+            }
+            assertThat(new ToneFinder(RATE, 0.25).find(noise, 0, 150, 7000)).isEmpty();
+        }
+    }
+
+    /** Another tone counts from 20 dB below the first one on. */
+    @ParameterizedTest
+    @CsvSource({"300", "1111", "1700", "650"})
+    void anotherToneIsTold(int line) {
+        assertThat(second(TONE, 1, line, 0.102).orElseThrow()).isCloseTo(LINE_HZ * line, within(1e-9));
+        assertThat(second(TONE, 1, line, 0.098)).isEmpty();
+    }
+
+    /** A harmonic is no second tone: within 1.5 per cent of the first frequency of a whole multiple. */
+    @Test
+    void harmonicsBelongToTheTone() {
+        assertThat(second(TONE, 1, 1500, 0.3)).isEmpty();
+        assertThat(second(TONE, 1, 1511, 0.3)).isEmpty(); // 11 of 750
+        assertThat(second(TONE, 1, 1489, 0.3)).isEmpty();
+        assertThat(second(TONE, 1, 1512, 0.3)).isPresent(); // 12 of 750
+        assertThat(second(500, 1, 1500, 0.3)).isEmpty();
+    }
+
+    /** The other tone must itself stand out of the 6 per cent around it. */
+    @Test
+    void whatHasNeighboursIsNoSecondTone() {
+        assertThat(second(TONE, 1, 1200, 0.3, 1260, 0.094)).isPresent(); // 0.098 of its power
+        assertThat(second(TONE, 1, 1200, 0.3, 1260, 0.096)).isEmpty(); // 0.102
+        assertThat(second(TONE, 1, 1200, 0.3, 1140, 0.096)).isEmpty();
+        assertThat(second(TONE, 1, 1200, 0.3, 1276, 0.2)).isPresent(); // farther away
+    }
+
+    /** Flutter has its side bands on both sides; a line on one side alone is another tone that beats. */
+    @ParameterizedTest
+    @CsvSource({"20, 1", "-20, 1", "44, 1", "-44, 1", "8, 1"})
+    void aLineBesideTheToneIsASecondTone(int distance, double amplitude) {
+        assertThat(second(TONE, amplitude, TONE + distance, 0.13).orElseThrow())
+                .isCloseTo(LINE_HZ * (TONE + distance), within(1e-9));
+        assertThat(second(TONE, amplitude, TONE + distance, 0.098)).isEmpty();
+        assertThat(second(TONE, amplitude, TONE + distance, 0.13, TONE - distance, 0.13))
+                .isEmpty();
+        // Sixteen times the power of its mirror image, a quarter of the amplitude.
+        assertThat(second(TONE, amplitude, TONE + distance, 0.16, TONE - distance, 0.041))
+                .isEmpty();
+        assertThat(second(TONE, amplitude, TONE + distance, 0.16, TONE - distance, 0.037))
+                .isPresent();
+    }
+
+    /** Nearer than seven lines it cannot be told. */
+    @Test
+    void aLineAtTheToneIsNotTold() {
+        assertThat(second(TONE, 1, TONE + 6, 0.2)).isEmpty();
+        assertThat(second(TONE, 1, TONE + 7, 0.2)).isPresent();
+    }
+
+    /** A stronger tone of which this is the second, third or fourth harmonic is told, though it is not in the range. */
+    @ParameterizedTest
+    @CsvSource({"2", "3", "4"})
+    void aStrongerFundamentalIsTold(int order) {
+        int tone = 744;
+        int fundamental = tone / order;
+        FoundTone found = found(2500, 3500, tone, 0.5, fundamental, 0.51).orElseThrow();
+        assertThat(found.frequencyHz()).isCloseTo(LINE_HZ * tone, within(0.05));
+        assertThat(found.secondHz().orElseThrow()).isCloseTo(LINE_HZ * fundamental, within(1e-9));
+        assertThat(found(2500, 3500, tone, 0.5, fundamental, 0.49).orElseThrow().secondHz())
+                .isEmpty();
+    }
+
+    @Test
+    void aFifthHarmonicOrHumIsNoFundamental() {
+        assertThat(found(2500, 3500, TONE, 0.5, 150, 0.6).orElseThrow().secondHz())
+                .isEmpty();
+        // Six lines from zero the lowest tones cannot be told from hum.
+        assertThat(found(40, 60, 12, 0.5, 6, 0.6).orElseThrow().secondHz()).isEmpty();
+        assertThat(found(50, 70, 14, 0.5, 7, 0.6).orElseThrow().secondHz()).isPresent();
+    }
+
+    /** Twice 6 per cent wide, the share of a fundamental is looked for as wide as the harmonic: flutter is divided too. */
+    @Test
+    void aFundamentalWithFlutterIsTold() {
+        assertThat(found(2500, 3500, TONE, 0.5, 375 - 20, 0.4, 375 + 20, 0.4)
+                        .orElseThrow()
+                        .secondHz())
+                .isPresent();
+        assertThat(found(2500, 3500, TONE, 0.5, 375 - 26, 0.4, 375 + 26, 0.4)
+                        .orElseThrow()
+                        .secondHz())
+                .isEmpty();
+    }
+}
