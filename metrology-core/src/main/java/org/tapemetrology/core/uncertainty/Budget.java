@@ -404,7 +404,8 @@ public final class Budget {
                 first,
                 second,
                 Math.sqrt(rest),
-                doubt == 0 ? Double.POSITIVE_INFINITY : rest * rest / doubt);
+                // What is lost in rounding has no degrees of freedom to be reckoned with.
+                doubt == 0 || rest == 0 ? Double.POSITIVE_INFINITY : rest * rest / doubt);
     }
 
     private static boolean isNormal(UncertaintyComponent component) {

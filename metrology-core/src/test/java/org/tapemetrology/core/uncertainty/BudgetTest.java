@@ -79,6 +79,21 @@ class BudgetTest {
         }
     }
 
+    /** A scatter that is lost in the rounding of the rest leaves the interval of the rest, however few observations tell it. */
+    @ParameterizedTest
+    @EnumSource(names = {"RECTANGULAR", "TRIANGULAR", "ARCSINE", "ONE_SIDED"})
+    void aScatterTooSmallToSeeChangesNothing(Distribution distribution) {
+        double alone = halfWidth(budget(0, INFINITE, distribution, 1));
+        for (double typeA : new double[] {1e-15, 1e-12, 1e-9, 1e-7, 1e-5}) {
+            for (double degreesOfFreedom : new double[] {1, 2, 8, INFINITE}) {
+                // A sinusoid is smoothed by a hundredth of itself, with the tails of the scatter.
+                assertThat(halfWidth(budget(typeA, degreesOfFreedom, distribution, 1)))
+                        .as("u %s, nu %s", typeA, degreesOfFreedom)
+                        .isCloseTo(alone, within(0.01 * alone));
+            }
+        }
+    }
+
     /** Negative control: 1.96 of the combined uncertainty would be far outside of that tolerance. */
     @Tag("slow")
     @Test
