@@ -1,5 +1,7 @@
 #!/usr/bin/env python3
-"""Table of mutation tests by package from PIT's mutations.xml; of a class in several files the last one counts.
+"""Table of mutation tests by package from PIT's mutations.xml.
+
+Of a class in several files the last one counts; where it has the same mutants in both, what either killed is killed.
 
     metrology-core/mutations.py [--survivors] FILE...
 """
@@ -23,11 +25,25 @@ def mutants(path):
     return found
 
 
+def key(mutant):
+    return tuple(mutant.findtext(name) for name in ("mutatedMethod", "methodDescription", "lineNumber", "mutator")) + tuple(
+        index.text for index in mutant.iter("index"))
+
+
+def joined(earlier, later):
+    """Of two runs of a class the later one, with what the earlier one killed, if both have the same mutants."""
+    before = {key(m): m for m in earlier}
+    if before.keys() != {key(m) for m in later}:
+        return later
+    return [m if m.get("status") in KILLED else before[key(m)] for m in later]
+
+
 def main(arguments):
     survivors = "--survivors" in arguments
     by_class = {}
     for path in (a for a in arguments if not a.startswith("--")):
-        by_class.update(mutants(path))
+        for name, group in mutants(path).items():
+            by_class[name] = joined(by_class.get(name, []), group)
     if not by_class:
         sys.exit("no mutants in the files")
     packages = collections.defaultdict(lambda: [0, 0, 0])

@@ -65,9 +65,7 @@ final class ErrorDistribution {
         if (size == 0) {
             return 0;
         }
-        double start =
-                first * first / 3 > size * size / 2 ? first * coverageProbability + scale : Quantile.NORMAL_95 * size;
-        return Quantile.solve(coverageProbability, start, this::within);
+        return Quantile.solve(coverageProbability, size, this::within); // within the reach of any of them
     }
 
     /** Probability that the error lies between two bounds, either of which may be infinite. */

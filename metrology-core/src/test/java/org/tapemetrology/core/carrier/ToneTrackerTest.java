@@ -288,8 +288,11 @@ class ToneTrackerTest {
     @Test
     void theToneIsSteady() {
         for (double variation : new double[] {0.099, 0.101}) {
-            Series series =
-                    new Series().add(300, 1, 0).add(1, 1, 0).swinging(variation).add(1, 1, 0);
+            Series series = new Series()
+                    .add(300, 0.5, 0)
+                    .add(1, 0.5, 0)
+                    .swinging(variation)
+                    .add(1, 0.5, 0);
             assertThat(follows(series)).isEqualTo(variation < 0.1);
         }
     }

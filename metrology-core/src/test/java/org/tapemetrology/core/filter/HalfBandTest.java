@@ -78,7 +78,7 @@ class HalfBandTest {
 
     /** An even and an odd number of pairs: zeros between the inputs, twice the filter. */
     @ParameterizedTest
-    @CsvSource({"300, 70, 1", "300, 70, 513", "300, 90, 5000", "375, 60, 77", "50, 40, 100"})
+    @CsvSource({"300, 70, 1", "300, 60, 513", "300, 90, 5000", "375, 60, 77", "50, 40, 100"})
     void theInterpolatorIsPlainConvolution(double passHz, double attenuation, int block) {
         double[] sides = FirDesign.halfBandSides(passHz, attenuation, 1000);
         double[] taps = taps(sides);

@@ -82,7 +82,7 @@ class LanesTest {
     }
 
     @ParameterizedTest
-    @CsvSource({"1, 60", "1, 70", "1, 90"})
+    @CsvSource({"1, 60", "1, 66", "1, 70", "1, 90"})
     void interpolatorIsThePlainOne(double rate, double attenuation) {
         double[] sides = FirDesign.halfBandSides(0.4 * rate, attenuation, rate);
         double[] x = noise(8 * FRAME);
@@ -251,9 +251,14 @@ class LanesTest {
         int count = weighting.process(x, 0, x.length, weighted, 0);
         double[] plain = new double[x.length * oversampler.factor()];
         int produced = oversampler.process(weighted, 0, count, plain, 0);
+        double[] plainInput = plain.clone();
         ItuRBs468Edition4.quasiPeakDetector(oversampler.outputRateHz()).process(plain, 0, plain, 0, produced);
         double highest = Arrays.stream(plain, 0, produced).max().orElseThrow();
         double mean = Arrays.stream(plain, 0, produced).average().orElseThrow();
+        int highestAt = IntStream.range(0, produced)
+                .filter(i -> plain[i] == highest)
+                .findFirst()
+                .orElseThrow();
         LaneFrame in = new LaneFrame(LANES, LENGTH, 0);
         QuasiPeakPath path = new QuasiPeakPath(in, rate, 0, 0);
         for (int pass = 0; pass < 2; pass++) {
@@ -264,8 +269,21 @@ class LanesTest {
             // Groups of 16 samples; the oversampler's delay is a few samples of 30 720.
             assertThat(path.highestIndication() / highest).isCloseTo(1, within(2e-3));
             assertThat(path.meanIndication() / mean).isCloseTo(1, within(2e-3));
+            assertThat(path.highestAtSeconds())
+                    .isCloseTo(highestAt / oversampler.outputRateHz(), within(2e-3)); // a flat top
+            double magnitude = Arrays.stream(plainInput, 0, produced)
+                    .map(Math::abs)
+                    .average()
+                    .orElseThrow();
+            assertThat(path.meanMagnitude() / magnitude).isCloseTo(1, within(2e-3));
+            assertThat(path.indicationUncertainty()).isPresent();
+            assertThat(path.highestUncertainty()).isPresent();
+            assertThat(path.magnitudeUncertainty()).isPresent();
             double first = path.highestIndication();
             path.reset();
+            assertThat(path.indicationUncertainty()).isEmpty();
+            assertThat(path.highestUncertainty()).isEmpty();
+            assertThat(path.magnitudeUncertainty()).isEmpty();
             in.take(new double[FRAME]);
             path.process();
             assertThat(path.highestIndication()).isZero(); // nothing is left of it
@@ -399,6 +417,15 @@ class LanesTest {
             expected = decibels(bandPowers, 10);
             assertThat(band.rms()).isCloseTo(Math.sqrt(bandPowers.mean()), within(1e-9));
             assertThat(band.decibelUncertainty().orElseThrow().value()).isCloseTo(expected, within(1e-6));
+            power.reset();
+            band.reset();
+            in.take(new double[FRAME]);
+            for (int f = 0; f < 4; f++) { // nothing is left of it
+                power.process();
+                band.process(new double[FRAME], FRAME);
+            }
+            assertThat(power.rms()).isZero();
+            assertThat(band.rms()).isZero();
             power.reset();
             band.reset();
             assertThat(power.rms()).isNaN();
