@@ -227,7 +227,8 @@ class SecondOrderSectionsTest {
         Butterworth.highPass(order, 20, RATE).process(signal, 0, high, 0, signal.length);
         Butterworth.lowPass(order, 470, RATE).process(high, 0, high, 0, signal.length);
         for (int i = 0; i < signal.length; i++) {
-            assertThat(out[4 + i]).isEqualTo(high[i]);
+            // Sections that run together round in another order: some 1e-16 of values below 1, for each of a dozen.
+            assertThat(out[4 + i]).isCloseTo(high[i], within(1e-13));
         }
     }
 

@@ -119,10 +119,15 @@ class FlutterBandsTest {
         double[] counted = only(fast, weighted);
         assertThat(bands.weightedSeconds()).isCloseTo(counted.length / kept, ROUNDING);
         assertThat(bands.weighted().rms().orElseThrow()).isCloseTo(rms(counted), ROUNDING);
+        // Both are taken once for every two values, at moments of their own.
+        double[] read = new double[counted.length];
+        int readings = new PairMoments().process(counted, 0, counted.length, read);
+        AverageMagnitude average = new AverageMagnitude(kept / 2);
+        average.addMoved(read, 0, readings);
         assertThat(bands.weightedAverage().value().orElseThrow())
-                .isCloseTo(average(counted, kept).value().orElseThrow(), ROUNDING);
-        TwoSigma twoSigma = new TwoSigma(0.05, (int) (5 * kept), kept);
-        twoSigma.add(counted, 0, counted.length);
+                .isCloseTo(average.value().orElseThrow(), ROUNDING);
+        TwoSigma twoSigma = new TwoSigma(0.05, (int) (5 * kept / 2), kept / 2);
+        twoSigma.addMoved(read, 0, readings);
         assertThat(bands.twoSigma().value().orElseThrow())
                 .isCloseTo(twoSigma.value().orElseThrow(), ROUNDING);
         assertThat(bands.twoSigma().highestOfPeriods().orElseThrow())
