@@ -183,7 +183,7 @@ class PackagedIT {
     @Test
     void aProgramForHobbyistsFromItsSource() {
         assertThat(run(java(), "-cp", CORE, "src/main/java/org/tapemetrology/examples/hobby/ArrayIn.java"))
-                .contains("speed.error                    0.5001 %");
+                .contains("speed.error                    0.5000 %");
     }
 
     /** All programs for hobbyists, against the jar of the core and nothing else. */

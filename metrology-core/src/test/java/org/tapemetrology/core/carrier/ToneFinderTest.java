@@ -82,7 +82,12 @@ class ToneFinderTest {
         double above = Math.sqrt(0.101);
         for (int line : new int[] {530, 703, 797, 1045}) {
             assertThat(found(150, 7000, TONE, 1, line, below)).as("%s", line).isPresent();
-            assertThat(second(TONE, 1, line, above)).as("%s", line).hasValue(LINE_HZ * line);
+            Optional<FoundTone> two = found(150, 7000, TONE, 1, line, above);
+            if (Math.abs(line - TONE) > 48) { // three lines beyond the tone's own
+                assertThat(two.orElseThrow().secondHz()).as("%s", line).hasValue(LINE_HZ * line);
+            } else {
+                assertThat(two).as("%s", line).isEmpty();
+            }
             assertThat(found(150, 7000, TONE, 1, line, 0.36, 600, 0.36))
                     .as("%s", line)
                     .isEmpty();
