@@ -6,6 +6,8 @@ import java.io.InputStream;
 import java.io.PrintStream;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.InvalidPathException;
+import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import org.tapemetrology.examples.bench.Failures;
 import picocli.CommandLine;
@@ -85,6 +87,7 @@ public final class Workbench implements Callable<Integer> {
                 .setColorScheme(CommandLine.Help.defaultColorScheme(Ansi.OFF))
                 .setUsageHelpWidth(100)
                 .setCaseInsensitiveEnumValuesAllowed(true)
+                .registerConverter(Path.class, Workbench::path)
                 .setParameterExceptionHandler((wrong, given) -> {
                     err.println(wrong.getMessage());
                     err.println(
@@ -151,6 +154,16 @@ public final class Workbench implements Callable<Integer> {
                 return type.cast(new DemoCommand(out, err));
             }
             return CommandLine.defaultFactory().create(type);
+        }
+    }
+
+    /** A path, or an error that names what cannot be one. */
+    private static Path path(String given) {
+        try {
+            return Path.of(given);
+        } catch (InvalidPathException wrong) {
+            throw new CommandLine.TypeConversionException(
+                    "'" + wrong.getInput() + "' is no path: " + wrong.getReason());
         }
     }
 }
