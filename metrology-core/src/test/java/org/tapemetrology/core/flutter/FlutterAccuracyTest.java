@@ -39,7 +39,7 @@ class FlutterAccuracyTest {
     /** Least number of periods in the measured time. */
     private static final double PERIODS = 13;
 
-    /** What stands before and after the 3 s that are left out: filters, 20 ms of waiting samples, one window held back. */
+    /** What stands before and after the 3 s that are left out: filters, up to 40 ms of waiting samples, one window held back. */
     private static final double EDGES = 0.07;
 
     /**
@@ -177,7 +177,7 @@ class FlutterAccuracyTest {
         // The weighting is smooth here; the percentile of the known deviation, weighted line by line.
         double[] magnitudes = weightedMagnitudes(random);
         double expected = 100 * magnitudes[(int) (0.95 * magnitudes.length)];
-        // 3 %: the meter leaves out the first 3 s and the last 20 ms of the same 60 s.
+        // 3 %: the meter leaves out the first 3 s and up to the last 45 ms of the same 60 s.
         assertThat(value(measured, FLUTTER_WEIGHTED_TWO_SIGMA)).isCloseTo(expected, relative(expected, 3));
     }
 
