@@ -99,7 +99,7 @@ public final class ToneFinder {
             return Optional.empty();
         }
         int width = width(strongest);
-        double tone = sum(strongest - width, strongest + width);
+        double tone = band(strongest);
         double around = sum((int) (0.7 * strongest), (int) (1.4 * strongest));
         double frequency = centroid(strongest - width, strongest + width) * sampleRateHz / length;
         if (!(tone > LEAST_PROMINENCE * (around - tone)) || tone == 0) {
@@ -227,9 +227,8 @@ public final class ToneFinder {
         if (other < 0 || isHarmonic(other, first)) {
             return OptionalDouble.empty();
         }
-        int otherWidth = Math.max(LINE_BINS, (int) (HALF_WIDTH * other));
         double tone = sum(other - LINE_BINS, other + LINE_BINS);
-        double around = sum(other - otherWidth, other + otherWidth) - tone;
+        double around = band(other) - tone;
         return tone > SECOND_SHARE * line && tone > LEAST_PROMINENCE * around
                 ? OptionalDouble.of(other * sampleRateHz / length)
                 : OptionalDouble.empty();

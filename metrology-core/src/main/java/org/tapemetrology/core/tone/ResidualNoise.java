@@ -66,37 +66,34 @@ final class ResidualNoise {
     }
 
     List<Reading> readings(double toneHz) {
-        Powers powers = powers(noise(toneHz, sidebandsHz(toneHz)));
+        double[] noise = noise(toneHz, sidebandsHz(toneHz));
         // Of a low tone, side bands of fast flutter may stand where noise is read; no more than what goes with a wider
         // place.
-        Powers wider = powers(noise(toneHz, Math.min(SIDEBANDS_HZ, ALMOST_HALF * toneHz)));
-        return List.of(
-                reading(Quantity.NOISE_A_WEIGHTED, powers.weighted, powers.weightedSquares, wider.weighted),
-                reading(Quantity.NOISE_UNWEIGHTED, powers.unweighted, powers.unweightedSquares, wider.unweighted));
-    }
-
-    /** Sums over the spectrum. */
-    private record Powers(double weighted, double weightedSquares, double unweighted, double unweightedSquares) {}
-
-    private Powers powers(double[] noise) {
+        double[] besideWiderPlaces = noise(toneHz, Math.min(SIDEBANDS_HZ, ALMOST_HALF * toneHz));
         AnalogFilter weighting = Iec61672Edition2013.aWeighting();
-        double unweighted = 0;
-        double weighted = 0;
-        double unweightedSquares = 0;
-        double weightedSquares = 0;
-        for (int k = 1; k < noise.length; k++) {
-            double hz = k * binHz;
-            if (hz <= TO_HZ) {
-                double gain = weighting.magnitude(hz);
-                double one = gain * gain * noise[k];
-                double other = hz >= FROM_HZ ? noise[k] : 0;
-                weighted += one;
-                unweighted += other;
-                weightedSquares += one * one;
-                unweightedSquares += other * other;
+        Powers weighted = new Powers();
+        Powers unweighted = new Powers();
+        for (int k = 1; k < noise.length && k * binHz <= TO_HZ; k++) {
+            double gain = weighting.magnitude(k * binHz);
+            weighted.add(gain * gain * noise[k], gain * gain * besideWiderPlaces[k]);
+            if (k * binHz >= FROM_HZ) {
+                unweighted.add(noise[k], besideWiderPlaces[k]);
             }
         }
-        return new Powers(weighted, weightedSquares, unweighted, unweightedSquares);
+        return List.of(reading(Quantity.NOISE_A_WEIGHTED, weighted), reading(Quantity.NOISE_UNWEIGHTED, unweighted));
+    }
+
+    /** Sums over the bins of a spectrum. */
+    private static final class Powers {
+        private double power;
+        private double squares;
+        private double besideWiderPlaces;
+
+        void add(double one, double other) {
+            power += one;
+            squares += one * one;
+            besideWiderPlaces += other;
+        }
     }
 
     static List<Reading> without(Status status) {
@@ -110,10 +107,11 @@ final class ResidualNoise {
      * over T frames is known to a share of 1/sqrt(B T) (J. S. Bendat, A. G. Piersol, "Random Data", 8.5, from memory), where B
      * counts bins as they share in the power. Windows and half overlapping frames leave some quarter of that independent.
      */
-    private Reading reading(Quantity quantity, double power, double squares, double powerBesideWiderPlaces) {
+    private Reading reading(Quantity quantity, Powers sums) {
+        double power = sums.power;
         OptionalDouble dbfs = DigitalLevel.dbfsAboveSilence(Math.sqrt(Math.max(0, power) / frames));
-        double independent = INDEPENDENT * frames * power * power / squares;
-        double reach = Math.max(0, DECIBELS * Math.log(power / powerBesideWiderPlaces));
+        double independent = INDEPENDENT * frames * power * power / sums.squares;
+        double reach = Math.max(0, DECIBELS * Math.log(power / sums.besideWiderPlaces));
         return dbfs.isPresent()
                 ? Reading.valid(quantity, dbfs.getAsDouble(), METHOD)
                         .withTypeA(new StandardUncertainty(DECIBELS / Math.sqrt(independent), Math.max(1, independent)))
