@@ -111,7 +111,7 @@ final class JumpWatch implements CellMeans.Sink {
             quietFor = 0;
             count++;
             if (moments.size() < LISTED) {
-                moments.add((index - (middle + 0.5) * cellMeans.cellLength()) / rateHz);
+                moments.add((index - 0.5 * CELLS * cellMeans.cellLength()) / rateHz);
             }
         }
         seen++;

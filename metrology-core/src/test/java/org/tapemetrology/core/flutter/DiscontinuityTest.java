@@ -48,6 +48,19 @@ class DiscontinuityTest {
         assertThat(warning.fromSeconds().orElseThrow()).isCloseTo(6, within(0.005));
     }
 
+    /** Wherever it is: what is looked at moves on in its memory, and is moved back there at times. */
+    @ParameterizedTest
+    @ValueSource(doubles = {2.5, 3.71, 4.9, 7.3, 9.07})
+    void aJumpIsToldWhereverItIs(double moment) {
+        FmTone tone = tone();
+        Measurement measured = measured(t -> tone.at(t < moment ? t : t + 0.1 / 3159));
+        Warning warning = measured.warnings().stream()
+                .filter(w -> w.code() == WarningCode.TIME_JUMP)
+                .findFirst()
+                .orElseThrow();
+        assertThat(warning.fromSeconds().orElseThrow()).isCloseTo(moment, within(0.005));
+    }
+
     /** The steepest flutter that is published, pulses of 10 ms, a scrape line and a burst are no jumps. */
     @Test
     void flutterIsNoJump() {
