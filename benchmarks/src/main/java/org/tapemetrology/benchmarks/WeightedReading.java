@@ -6,6 +6,7 @@ import org.tapemetrology.core.carrier.CarrierBand;
 import org.tapemetrology.core.carrier.Demodulator;
 import org.tapemetrology.core.carrier.ToneTracker;
 import org.tapemetrology.core.detector.HighestPerPart;
+import org.tapemetrology.core.detector.MovingMoment;
 import org.tapemetrology.core.detector.QuasiPeakDetector;
 import org.tapemetrology.core.detector.TwoSigma;
 import org.tapemetrology.core.filter.Butterworth;
@@ -19,6 +20,7 @@ import org.tapemetrology.core.standard.Iec60386Edition1972;
  */
 final class WeightedReading implements ToneTracker.Listener {
     private static final double BAND_HZ = 470;
+    private static final double LEAST_RATE_HZ = 2000;
 
     private final Demodulator demodulator;
     private final ToneTracker tracker;
@@ -32,14 +34,19 @@ final class WeightedReading implements ToneTracker.Listener {
     private double[] power = new double[0];
     private double[] weighted = new double[0];
     private double[] indicated = new double[0];
+    private final MovingMoment moment = new MovingMoment();
+    private final int factor;
+    private int untilKept;
     private long index;
 
     WeightedReading(int sampleRateHz, double toneHz) {
         CarrierBand band = CarrierBand.of(sampleRateHz, toneHz);
-        double rateHz = band.rateHz();
+        double inputRateHz = band.rateHz();
+        factor = (int) Math.max(1, Math.floor(inputRateHz / LEAST_RATE_HZ));
+        double rateHz = inputRateHz / factor;
         demodulator = new Demodulator(band);
-        tracker = new ToneTracker(rateHz, toneHz, band.windowSeconds(), this);
-        limiter = Butterworth.lowPass(8, BAND_HZ, rateHz);
+        tracker = new ToneTracker(inputRateHz, toneHz, band.windowSeconds(), this);
+        limiter = Butterworth.lowPass(8, BAND_HZ, inputRateHz);
         weighting = Iec60386Edition1972.weighting().bilinear(rateHz);
         quasiPeak = new QuasiPeakDetector(Iec60386Edition1972.QUASI_PEAK, rateHz);
         highest = new HighestPerPart(Math.round(30 * rateHz), rateHz);
@@ -67,13 +74,26 @@ final class WeightedReading implements ToneTracker.Listener {
             indicated = new double[length];
         }
         limiter.process(hz, offset, weighted, 0, length);
-        weighting.process(weighted, 0, weighted, 0, length);
+        int count = keep(length);
+        weighting.process(weighted, 0, weighted, 0, count);
+        moment.process(weighted, 0, weighted, 0, count);
         if (!bridged) {
-            quasiPeak.process(weighted, 0, indicated, 0, length);
-            highest.add(indicated, 0, length, index);
-            twoSigma.add(weighted, 0, length);
+            quasiPeak.process(weighted, 0, indicated, 0, count);
+            highest.add(indicated, 0, count, index);
+            twoSigma.addMoved(weighted, 0, count);
         }
-        index += length;
+        index += count;
+    }
+
+    /** Keeps every value that the lower rate needs, as the meter does. */
+    private int keep(int length) {
+        int count = 0;
+        int i = untilKept;
+        for (; i < length; i += factor) {
+            weighted[count++] = weighted[i];
+        }
+        untilKept = i - length;
+        return count;
     }
 
     @Override

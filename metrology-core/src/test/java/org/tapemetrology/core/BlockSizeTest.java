@@ -4,7 +4,9 @@ package org.tapemetrology.core;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.tapemetrology.core.flutter.ToneMeter;
@@ -47,6 +49,42 @@ class BlockSizeTest {
         }
         assertMeasured(measurements.get(0));
         assertThat(measurements).hasSize(2 * BLOCKS.length).containsOnly(measurements.get(0));
+    }
+
+    /**
+     * A tone that is lost and comes back in the middle of a block, ends, begins anew at another frequency, and at last a
+     * sample that is none: every decision is made of the same samples, whatever came with them.
+     */
+    @Test
+    void aDamagedRecordingReadsTheSameInAnyBlocks() {
+        int rateHz = 16_000;
+        float[] samples = recording(rateHz, 0.001, 12);
+        int end = 25 * rateHz;
+        Arrays.fill(samples, (int) (9.013 * rateHz), (int) (9.307 * rateHz), 0f); // a gap
+        Arrays.fill(samples, (int) (14.777 * rateHz), (int) (17.111 * rateHz), 0f); // the end of a stretch
+        for (int i = (int) (17.111 * rateHz); i < end; i++) {
+            samples[i] = (float) (0.3 * Math.sin(2 * Math.PI * 3010 * i / rateHz)); // the beginning of another
+        }
+        List<Measurement> measurements = new ArrayList<>();
+        List<Measurement> spoilt = new ArrayList<>();
+        for (int block : new int[] {1, 160, 640, 641, 1280, 1999, 4096, end}) {
+            ToneMeter meter = ToneMeter.builder(rateHz).build();
+            for (int at = 0; at < end; at += block) {
+                meter.accept(samples, at, Math.min(block, end - at));
+            }
+            measurements.add(meter.reading());
+            float[] bad = Arrays.copyOf(samples, end);
+            bad[(int) (22.22 * rateHz)] = Float.NaN;
+            ToneMeter another = ToneMeter.builder(rateHz).build();
+            for (int at = 0; at < end; at += block) {
+                another.accept(bad, at, Math.min(block, end - at));
+            }
+            spoilt.add(another.reading());
+        }
+        assertThat(measurements.get(0).warnings()).isNotEmpty();
+        assertThat(measurements).containsOnly(measurements.get(0));
+        assertThat(spoilt).containsOnly(spoilt.get(0));
+        assertThat(spoilt.get(0)).isNotEqualTo(measurements.get(0));
     }
 
     @ParameterizedTest

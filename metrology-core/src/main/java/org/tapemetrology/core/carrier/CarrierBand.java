@@ -28,16 +28,24 @@ public record CarrierBand(
     private static final double SHORTEST_WINDOW_SECONDS = 0.005;
     private static final double PASS_SHARE = 0.48;
     private static final double STOP_SHARE = 0.80;
+    /**
+     * The same for tones whose pass edge stands at its bound: mains hum is far from them, a tone may still wander by 6 %,
+     * and the wider transition takes a sixth fewer taps.
+     */
+    private static final double BOUND_STOP_SHARE = 0.88;
+
     /** Room for deviation rates up to 1 kHz (scrape flutter on 3 kHz) on a tone that wanders by 5 %. */
     private static final double NARROW_PASS_HZ = 1200;
 
-    private static final double NARROW_STOP_HZ = 2500;
+    /** What folds at the rate of 4 kHz stays above the pass edge. */
+    private static final double NARROW_STOP_HZ = 2800;
+
     private static final double NARROW_RATE_HZ = 4000;
     /** Tones from here on get room for deviation rates up to 5 kHz (scrape flutter on 12.5 kHz). */
     private static final double WIDE_FROM_HZ = 10_000;
 
-    /** Up to this share of the halved rate a half-band filter of 14 taps beside the middle does. */
-    private static final double HALVED_SHARE = 0.25;
+    /** Up to this share of the halved rate a half-band filter of 16 taps beside the middle does. */
+    private static final double HALVED_SHARE = 0.26;
 
     private static final double WIDE_PASS_HZ = 5300;
     private static final double WIDE_STOP_HZ = 9900;
@@ -68,8 +76,10 @@ public record CarrierBand(
                     + (sampleRateHz - LOWEST_FOUND_HZ) / 2 + " at a sampling rate of " + sampleRateHz + " Hz");
         }
         boolean wide = toneHz >= WIDE_FROM_HZ;
-        double pass = Math.min(PASS_SHARE * room, wide ? WIDE_PASS_HZ : NARROW_PASS_HZ);
-        double stop = Math.min(STOP_SHARE * room, wide ? WIDE_STOP_HZ : NARROW_STOP_HZ);
+        double bound = wide ? WIDE_PASS_HZ : NARROW_PASS_HZ;
+        double pass = Math.min(PASS_SHARE * room, bound);
+        double share = pass < bound ? STOP_SHARE : BOUND_STOP_SHARE;
+        double stop = Math.min(share * room, wide ? WIDE_STOP_HZ : NARROW_STOP_HZ);
         // The last stage needs twice the stop edge at its input; half of that rate is enough behind it.
         if (wide) {
             return new CarrierBand(sampleRateHz, toneHz, pass, stop, factor(sampleRateHz, WIDE_RATE_HZ), 1);

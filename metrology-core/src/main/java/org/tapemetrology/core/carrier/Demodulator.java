@@ -122,6 +122,21 @@ public final class Demodulator {
     }
 
     /**
+     * How many outputs a recording of some length gives, however it is cut into calls.
+     *
+     * @param inputs number of input samples, from the first one on
+     * @return number of outputs that {@link #process} has given when it has taken them
+     */
+    public long outputsOf(long inputs) {
+        long values = mixer.columnsOf(inputs);
+        if (second.length > 0) {
+            values = second[0].outputsOf(values);
+        }
+        // The first value makes no difference, and the droop correction takes as many after an output as before it.
+        return Math.max(0, values - 1 - 2 * DROOP_HALF_LENGTH);
+    }
+
+    /**
      * Time from the first input sample to the moment that the first output stands for.
      *
      * @return seconds

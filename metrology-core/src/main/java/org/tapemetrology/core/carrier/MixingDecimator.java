@@ -47,7 +47,7 @@ final class MixingDecimator {
 
     private int filled;
     private final float[] sum;
-    private final float[][] shifted = rows(4, MOST_COLUMNS);
+    private final float[][] shifted;
     private final float[] columnRe = new float[MOST_COLUMNS];
     private final float[] columnIm = new float[MOST_COLUMNS];
 
@@ -90,10 +90,11 @@ final class MixingDecimator {
             tapsIm[k / (2 * left)][k % (2 * left)] = (float) (2 * taps[k] * StrictMath.sin(angle));
         }
         int length = MOST_COLUMNS + shifts; // one more for the column that is not complete
-        this.phases = rows(left, length);
-        this.phasesOfTwoShifts = Arrays.copyOf(phases, 2 * left);
-        System.arraycopy(rows(left, length), 0, phasesOfTwoShifts, left, left);
-        this.sum = new float[length];
+        float[][] rows = rows(2 * left + 5, length); // all in one, so that they begin at the same place within a line
+        this.phases = Arrays.copyOf(rows, left);
+        this.phasesOfTwoShifts = Arrays.copyOf(rows, 2 * left);
+        this.sum = rows[2 * left];
+        this.shifted = Arrays.copyOfRange(rows, 2 * left + 1, 2 * left + 5);
         this.entry = stages.length > 0 ? stages[0].input() : phases;
         this.entryEnd = MOST_COLUMNS + (stages.length > 0 ? stages[0].history() : shifts - 1);
     }
@@ -119,6 +120,15 @@ final class MixingDecimator {
     /** Most outputs that one call can give for so many input samples. */
     int mostOutputs(int inputs) {
         return inputs / factor + 1;
+    }
+
+    /** How many columns a number of samples give, however they are cut into calls. */
+    long columnsOf(long inputs) {
+        long history = shifts - 1;
+        for (PhaseHalver halver : halvers) {
+            history += halver.history();
+        }
+        return Math.max(0, inputs / factor - history);
     }
 
     /** Takes samples and writes the columns that they complete; returns the number of columns written. */

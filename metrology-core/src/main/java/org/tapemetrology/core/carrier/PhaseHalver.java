@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.carrier;
 
+import java.util.Arrays;
+
 /**
  * Halves the sampling rate of samples that lie de-interleaved, p_r[c] = x[c D + r]: from D phases it makes D/2 of the
  * same number of columns a second.
@@ -19,8 +21,8 @@ final class PhaseHalver {
     private final int reach;
     private final int history;
     private final float[][] in;
-    /** The input phases, q columns back: [q][phase]. */
-    private final float[][][] back;
+    /** The input phases, q columns back, in the order of time: [q D + phase] is so many steps after the column's first. */
+    private final float[][] steps;
 
     private final float[] sum;
     private int filled;
@@ -40,13 +42,11 @@ final class PhaseHalver {
         }
         this.reach = delaySamples(sides);
         this.history = (factor - 2 + 2 * reach) / factor;
-        this.in = MixingDecimator.rows(factor, history + columns + 1); // one more for the column that is not complete
-        this.back = new float[history + 1][][];
-        back[0] = in;
-        for (int q = 1; q <= history; q++) {
-            back[q] = MixingDecimator.rows(factor, columns);
-        }
-        this.sum = new float[history + columns];
+        int length = history + columns + 1; // one more for the column that is not complete
+        float[][] rows = MixingDecimator.rows((history + 1) * factor + 1, length);
+        this.in = Arrays.copyOf(rows, factor);
+        this.steps = Arrays.copyOf(rows, (history + 1) * factor);
+        this.sum = rows[steps.length];
     }
 
     /** The same filter as taps in a row at the rate of the input. */
@@ -90,7 +90,7 @@ final class PhaseHalver {
         for (int q = 1; q <= history; q++) {
             for (int r = 0; r < factor; r++) {
                 if (isTaken(q * factor + r)) {
-                    System.arraycopy(in[r], q, back[q][r], 0, columns);
+                    System.arraycopy(in[r], q, steps[q * factor + r], 0, columns);
                 }
             }
         }
@@ -105,16 +105,16 @@ final class PhaseHalver {
     }
 
     private void filter(int first, float[] out, int outColumn, int columns) {
-        setMiddle(sum, at(first + reach), columns);
+        setMiddle(sum, steps[first + reach], columns);
         for (int j = 0; j < sides.length; j += 2) {
             // An odd number of sides is filled up with a tap of zero, which may stand anywhere.
             int outer = 2 * j + 3 <= reach ? 2 * j + 3 : 2 * j + 1;
             addTwoPairs(
                     sum,
-                    at(first + reach - 2 * j - 1),
-                    at(first + reach + 2 * j + 1),
-                    at(first + reach - outer),
-                    at(first + reach + outer),
+                    steps[first + reach - 2 * j - 1],
+                    steps[first + reach + 2 * j + 1],
+                    steps[first + reach - outer],
+                    steps[first + reach + outer],
                     sides[j],
                     sides[j + 1],
                     columns);
@@ -125,11 +125,6 @@ final class PhaseHalver {
     /** Whether any output takes the sample so many steps after its column's first: even ones are sides, odd ones middles. */
     private boolean isTaken(int step) {
         return step % 2 == 0 ? step <= factor - 2 + 2 * reach : step >= reach && step <= factor - 2 + reach;
-    }
-
-    /** The phase that holds, at the index of the output column, the sample so many steps after the column's first. */
-    private float[] at(int step) {
-        return back[step / factor][step % factor];
     }
 
     private static void setMiddle(float[] y, float[] middle, int columns) {

@@ -73,6 +73,16 @@ public final class FirDecimator {
         return produced;
     }
 
+    /**
+     * How many outputs a number of samples give, however they are cut into calls.
+     *
+     * @param inputs number of input samples since it was at rest
+     * @return number of outputs
+     */
+    public long outputsOf(long inputs) {
+        return inputs < taps ? 0 : (inputs - taps) / factor + 1;
+    }
+
     private double dot(int start) {
         int last = start + taps - 1;
         int middle = taps / 2;

@@ -4,6 +4,7 @@ package org.tapemetrology.core.flutter;
 import org.tapemetrology.core.detector.AverageMagnitude;
 import org.tapemetrology.core.detector.HighestPerPart;
 import org.tapemetrology.core.detector.MeanPower;
+import org.tapemetrology.core.detector.MovingMoment;
 import org.tapemetrology.core.detector.QuasiPeakDetector;
 import org.tapemetrology.core.detector.TwoSigma;
 import org.tapemetrology.core.filter.Butterworth;
@@ -14,10 +15,10 @@ import org.tapemetrology.core.standard.NabEdition1965;
 /**
  * Every wow and flutter figure of a deviation, in Hz, in one pass.
  *
- * <p>The deviation is band-limited to 470 Hz and goes from there, at 4 kHz or more, to the weighting and the flat band of
- * 0.1 Hz to 200 Hz with their detectors, and at half that rate to the wow, flutter and NAB bands. Percentile and mean
- * magnitude of the weighted deviation are read at half the rate too. Filters are preset to
- * the mean, so that only what moves makes a transient.
+ * <p>The deviation is band-limited to 470 Hz and goes from there, at 2 kHz to 4 kHz, to the weighting, the flat band of
+ * 0.1 Hz to 200 Hz and the wow, flutter and NAB bands. What is no power, indications, percentile and mean magnitude, is
+ * read at moments that never lock to the deviation ({@link MovingMoment}): so ten values in a period of 200 Hz are enough.
+ * Filters are preset to the mean, so that only what moves makes a transient.
  */
 final class FlutterBands {
     /** Time that weighted, flutter, scrape and NAB-way figures leave out at the start, and need after it. */
@@ -33,8 +34,8 @@ final class FlutterBands {
     private static final double SLOW_GAP_SECONDS = 5;
     private static final double PART_SECONDS = 30;
 
-    private static final double LEAST_RATE_HZ = 4000;
-    /** Flat within 0.01 % to 250 Hz, 3 dB down at 470 Hz, 82 dB at 1.5 kHz, where half the rate would fold. */
+    private static final double LEAST_RATE_HZ = 2000;
+    /** Flat within 0.01 % to 250 Hz, 3 dB down at 470 Hz, 82 dB at 1.5 kHz, which 2 kHz would fold to there. */
     private static final int LIMIT_ORDER = 8;
 
     /** Edges of the flat band, outside 0.1 Hz and 200 Hz so that these are passed flat. */
@@ -50,29 +51,29 @@ final class FlutterBands {
     private final WeightedPath weighting;
     private final QuasiPeakDetector quasiPeak;
     private final HighestPerPart quasiPeakParts;
-    private final PairMoments moments = new PairMoments();
+    private final MovingMoment weightedMoments = new MovingMoment();
     private final TwoSigma twoSigma;
     private final MeanPower weighted;
     private final AverageMagnitude weightedAverage;
     private final Settling weightedSettling;
 
     private final SecondOrderSections flatFilter;
+    private final MovingMoment flatMoments = new MovingMoment();
     private final QuasiPeakDetector flatQuasiPeak;
     private final HighestPerPart flatQuasiPeakParts;
     private final MeanPower flat;
     private final Settling flatSettling;
 
-    private final HalfRateBand<MeanPower> wow;
-    private final HalfRateBand<MeanPower> flutter;
-    private final HalfRateBand<AverageMagnitude> nab;
+    private final SettledBand<MeanPower> wow;
+    private final SettledBand<MeanPower> flutter;
+    private final SettledBand<AverageMagnitude> nab;
     private final StripChart chart;
 
     private double[] limited = new double[0];
     private double[] filtered = new double[0];
+    private double[] moved = new double[0];
     private double[] indicated = new double[0];
-    private double[] halfRate = new double[0];
     private int untilKept;
-    private boolean oddNext;
     private long index;
 
     /**
@@ -94,10 +95,10 @@ final class FlutterBands {
         this.quasiPeakParts = new HighestPerPart(Math.round(PART_SECONDS * rateHz), rateHz);
         this.twoSigma = new TwoSigma(
                 Iec60386Edition1972.TWO_SIGMA_EXCEEDED,
-                (int) Math.round(Iec60386Edition1972.TWO_SIGMA_PERIOD_SECONDS * rateHz / 2),
-                rateHz / 2);
+                (int) Math.round(Iec60386Edition1972.TWO_SIGMA_PERIOD_SECONDS * rateHz),
+                rateHz);
         this.weighted = new MeanPower(rateHz);
-        this.weightedAverage = new AverageMagnitude(rateHz / 2);
+        this.weightedAverage = new AverageMagnitude(rateHz);
         this.flat = new MeanPower(rateHz);
         this.weightedSettling = new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, rateHz);
 
@@ -106,19 +107,18 @@ final class FlutterBands {
         this.flatQuasiPeakParts = new HighestPerPart(Math.round(PART_SECONDS * rateHz), rateHz);
         this.flatSettling = new Settling(SLOW_START_SECONDS, SLOW_GAP_SECONDS, rateHz);
 
-        double half = rateHz / 2;
-        this.wow = new HalfRateBand<>(
-                Butterworth.band(4, Iec60386Edition1972.WOW_FROM_HZ, Iec60386Edition1972.FLUTTER_FROM_HZ, half),
-                new Settling(SLOW_START_SECONDS, SLOW_GAP_SECONDS, half),
-                new MeanPower(half));
-        this.flutter = new HalfRateBand<>(
-                Butterworth.band(4, Iec60386Edition1972.FLUTTER_FROM_HZ, Iec60386Edition1972.FLUTTER_TO_HZ, half),
-                new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, half),
-                new MeanPower(half));
-        this.nab = new HalfRateBand<>(
-                Butterworth.band(2, NabEdition1965.FROM_HZ, NabEdition1965.TO_HZ, half),
-                new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, half),
-                new AverageMagnitude(half));
+        this.wow = new SettledBand<>(
+                Butterworth.band(4, Iec60386Edition1972.WOW_FROM_HZ, Iec60386Edition1972.FLUTTER_FROM_HZ, rateHz),
+                new Settling(SLOW_START_SECONDS, SLOW_GAP_SECONDS, rateHz),
+                new MeanPower(rateHz));
+        this.flutter = new SettledBand<>(
+                Butterworth.band(4, Iec60386Edition1972.FLUTTER_FROM_HZ, Iec60386Edition1972.FLUTTER_TO_HZ, rateHz),
+                new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, rateHz),
+                new MeanPower(rateHz));
+        this.nab = new SettledBand<>(
+                Butterworth.band(2, NabEdition1965.FROM_HZ, NabEdition1965.TO_HZ, rateHz),
+                new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, rateHz),
+                new AverageMagnitude(rateHz));
         this.chart = new StripChart(rateHz);
     }
 
@@ -135,31 +135,26 @@ final class FlutterBands {
     void accept(double[] deviationHz, int offset, int length, boolean bridged) {
         makeRoom(length);
         int count = limit(deviationHz, offset, length);
-        int halfCount = everySecond(count);
-
         acceptFlat(count, bridged);
-        wow.accept(halfRate, halfCount, bridged);
-        flutter.accept(halfRate, halfCount, bridged);
-        nab.accept(halfRate, halfCount, bridged);
+        wow.accept(limited, count, bridged);
+        flutter.accept(limited, count, bridged);
+        nab.accept(limited, count, bridged);
         acceptWeighted(count, bridged);
         index += count;
     }
 
     private void makeRoom(int length) {
-        if (limited.length < length + 1) {
-            limited = new double[length + 1];
-            filtered = new double[length + 1];
-            indicated = new double[length + 1];
-            halfRate = new double[length + 1];
+        if (limited.length < length) {
+            limited = new double[length];
+            filtered = new double[length];
+            moved = new double[length];
+            indicated = new double[length];
         }
     }
 
     /** Limits the band and keeps every value that the lower rate needs. */
     private int limit(double[] deviationHz, int offset, int length) {
         limiter.process(deviationHz, offset, limited, 0, length);
-        if (factor == 1) {
-            return length;
-        }
         int count = 0;
         int i = untilKept;
         for (; i < length; i += factor) {
@@ -169,34 +164,26 @@ final class FlutterBands {
         return count;
     }
 
-    private int everySecond(int count) {
-        int halfCount = 0;
-        for (int i = oddNext ? 1 : 0; i < count; i += 2) {
-            halfRate[halfCount++] = limited[i];
-        }
-        oddNext = (count % 2 == 0) == oddNext;
-        return halfCount;
-    }
-
     private void acceptWeighted(int count, boolean bridged) {
         weighting.process(limited, 0, count, filtered);
+        weightedMoments.process(filtered, 0, moved, 0, count);
         int skipped = weightedSettling.leaveOut(count, bridged);
         if (!bridged) {
-            quasiPeak.process(filtered, 0, indicated, 0, count);
+            quasiPeak.process(moved, 0, indicated, 0, count);
             quasiPeakParts.add(indicated, skipped, count - skipped, index + skipped);
             chart.add(index + skipped, limited, filtered, indicated, skipped, count - skipped);
         }
         weighted.add(filtered, skipped, count - skipped);
-        int read = moments.process(filtered, skipped, count - skipped, filtered);
-        twoSigma.addMoved(filtered, 0, read);
-        weightedAverage.addMoved(filtered, 0, read);
+        twoSigma.addMoved(moved, skipped, count - skipped);
+        weightedAverage.addMoved(moved, skipped, count - skipped);
     }
 
     private void acceptFlat(int count, boolean bridged) {
         flatFilter.process(limited, 0, filtered, 0, count);
+        flatMoments.process(filtered, 0, moved, 0, count);
         int skipped = flatSettling.leaveOut(count, bridged);
         if (!bridged) {
-            flatQuasiPeak.process(filtered, 0, indicated, 0, count);
+            flatQuasiPeak.process(moved, 0, indicated, 0, count);
             flatQuasiPeakParts.add(indicated, skipped, count - skipped, index + skipped);
         }
         flat.add(filtered, skipped, count - skipped);
@@ -253,15 +240,15 @@ final class FlutterBands {
         return flat;
     }
 
-    HalfRateBand<MeanPower> wow() {
+    SettledBand<MeanPower> wow() {
         return wow;
     }
 
-    HalfRateBand<MeanPower> flutter() {
+    SettledBand<MeanPower> flutter() {
         return flutter;
     }
 
-    HalfRateBand<AverageMagnitude> nab() {
+    SettledBand<AverageMagnitude> nab() {
         return nab;
     }
 

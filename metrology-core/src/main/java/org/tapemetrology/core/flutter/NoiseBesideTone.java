@@ -24,6 +24,8 @@ final class NoiseBesideTone {
     static final double WIDE_FROM_TONE_HZ = 10_000;
     private static final double LEAST_TO_HZ = 400;
     private static final int ORDER = 4;
+    /** Step of the sums over rates: every response that is summed changes over some ten times as much. */
+    private static final double STEP_HZ = 4;
 
     private final boolean wholeBand;
     private final boolean measurable;
@@ -59,11 +61,11 @@ final class NoiseBesideTone {
     /** Power that noise of density f^2 has behind a filter, up to a rate of deviation. */
     private static double power(double toHz, DoubleUnaryOperator magnitude) {
         double sum = 0;
-        for (double f = 0.5; f < toHz; f++) {
+        for (double f = STEP_HZ / 2; f < toHz; f += STEP_HZ) {
             double g = magnitude.applyAsDouble(f);
             sum += f * f * g * g;
         }
-        return sum;
+        return STEP_HZ * sum;
     }
 
     void presetTo(double meanHz) {

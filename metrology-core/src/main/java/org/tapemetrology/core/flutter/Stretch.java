@@ -32,6 +32,12 @@ final class Stretch implements ToneTracker.Listener {
     private double[] deviation = new double[0];
     private double[] amplitudeDeviation = new double[0];
     private double[] power = new double[0];
+    /** Samples that were demodulated, and those that have been accepted: fewer where some were demodulated ahead. */
+    private long demodulated;
+
+    private long accepted;
+    /** Values that came of them and have not been passed on. */
+    private int held;
 
     private final double[] firstDeviation;
     private final double[] firstAmplitudeDeviation;
@@ -92,21 +98,35 @@ final class Stretch implements ToneTracker.Listener {
         NOT_FINITE
     }
 
-    /** Takes samples. */
-    Outcome accept(float[] samples, int offset, int length) {
+    /** Demodulates samples, which may be more of them at once than are then accepted one part after another. */
+    void demodulate(float[] samples, int offset, int length) {
         int most = demodulator.mostOutputs(length);
         if (deviation.length < most) {
             deviation = new double[most];
             amplitudeDeviation = new double[most];
             power = new double[most];
         }
-        int count = demodulator.process(samples, offset, length, deviation, amplitudeDeviation, power);
+        held = demodulator.process(samples, offset, length, deviation, amplitudeDeviation, power);
+        demodulated += length;
+    }
+
+    /** Takes samples, and demodulates them where that was not done ahead. */
+    Outcome accept(float[] samples, int offset, int length) {
+        if (accepted == demodulated) {
+            demodulate(samples, offset, length);
+        }
+        int count = (int) (demodulator.outputsOf(accepted + length) - demodulator.outputsOf(accepted));
+        accepted += length;
         // Powers are no less than 0, so their sum is finite where all of them are: those of finite samples stay below
         // 1e78.
         if (!(Sums.of(power, 0, count) < Double.POSITIVE_INFINITY)) {
             return Outcome.NOT_FINITE;
         }
         tracker.process(deviation, amplitudeDeviation, power, count);
+        held -= count;
+        System.arraycopy(deviation, count, deviation, 0, held);
+        System.arraycopy(amplitudeDeviation, count, amplitudeDeviation, 0, held);
+        System.arraycopy(power, count, power, 0, held);
         return tracker.ended() ? Outcome.ENDED : Outcome.GOES_ON;
     }
 

@@ -17,6 +17,11 @@ final class StretchSearch {
 
     private static final double PATIENCE_WINDOWS = 24;
     private static final double INSPECTION_SECONDS = 1;
+    /** Samples are looked at, and stretches found and ended, in blocks of this length. */
+    private static final double BLOCK_SECONDS = 0.04;
+
+    /** The demodulator takes least time for many samples at once: so many blocks where they are there already. */
+    private static final int MOST_BLOCKS_AT_ONCE = 2;
 
     private final int sampleRateHz;
     private final ToneFinder finder;
@@ -25,7 +30,11 @@ final class StretchSearch {
     private final StretchChoice choice;
     private final boolean recorded;
 
+    private final int blockLength;
     private SampleHistory history;
+    /** How far blocks have been looked at: the samples after it have not been heard of yet. */
+    private long now;
+
     private OverloadWatch overload;
     private long searchFrom;
     private long oldestForSearch;
@@ -56,38 +65,65 @@ final class StretchSearch {
         this.findFromHz = fromHz;
         this.findToHz = toHz;
         this.choice = choice;
-        this.history = newHistory();
+        this.blockLength = (int) Math.round(BLOCK_SECONDS * sampleRateHz);
+        this.history = new SampleHistory(kept() + MOST_BLOCKS_AT_ONCE * blockLength);
         this.overload = new OverloadWatch(sampleRateHz);
     }
 
-    private SampleHistory newHistory() {
+    /** How many samples before those that were looked at may be needed again. */
+    private int kept() {
         double seconds = ToneTracker.LONGEST_GAP_SECONDS + 0.5;
-        return new SampleHistory((int) (seconds * sampleRateHz) + 2 * finder.length());
+        return (int) (seconds * sampleRateHz) + 2 * finder.length();
     }
 
-    /** Takes a block of samples; the blocks must always be of the same length. */
-    void accept(float[] block) {
+    /** Where samples are to be appended, no more at once than {@link #room()}. */
+    SampleHistory history() {
+        return history;
+    }
+
+    /** How many samples may be appended before {@link #appended()} is to be called. */
+    int room() {
+        return (int) (now + (long) MOST_BLOCKS_AT_ONCE * blockLength - history.endIndex());
+    }
+
+    /** Looks at every block that is complete. */
+    void appended() {
+        int blocks = (int) (history.endIndex() - now) / blockLength;
+        if (blocks > 1 && current != null) {
+            current.demodulate(history.array(), history.position(now), blocks * blockLength);
+        }
+        for (int i = 0; i < blocks; i++) {
+            lookAtBlock();
+        }
+    }
+
+    private void lookAtBlock() {
+        long from = now;
+        now += blockLength;
         if (invalidSample >= 0) {
             return;
         }
-        long firstIndex = history.endIndex();
-        overload.accept(block, 0, block.length, firstIndex);
-        history.append(block, block.length);
+        overload.accept(history.array(), history.position(from), blockLength, from);
         if (current != null) {
-            follow(current, firstIndex);
+            follow(current, from);
         } else {
-            lookForInvalid(firstIndex);
+            lookForInvalid(from);
         }
-        while (current == null && invalidSample < 0 && history.endIndex() - searchFrom >= finder.length()) {
+        while (current == null && invalidSample < 0 && now - searchFrom >= finder.length()) {
             search();
         }
+    }
+
+    /** Index of the oldest sample that may be looked at again. */
+    private long oldest() {
+        return Math.max(0, now - kept());
     }
 
     /** Looks for a sample that is no finite number, from an index on. */
     private void lookForInvalid(long fromIndex) {
         float[] samples = history.array();
         int from = history.position(fromIndex);
-        int to = history.position(history.endIndex());
+        int to = history.position(now);
         for (int i = from; i < to; i++) {
             if (!(Math.abs(samples[i]) <= Float.MAX_VALUE)) {
                 invalidSample = fromIndex + i - from;
@@ -97,7 +133,7 @@ final class StretchSearch {
     }
 
     private void search() {
-        searchFrom = Math.max(searchFrom, history.startIndex());
+        searchFrom = Math.max(searchFrom, oldest());
         long lookedAt = searchFrom;
         Optional<FoundTone> found = finder.find(history.array(), history.position(searchFrom), findFromHz, findToHz);
         searchFrom += finder.length();
@@ -109,7 +145,7 @@ final class StretchSearch {
             return;
         }
         // The tone may have begun in the window before, too late in it to stand out.
-        currentFedFrom = Math.max(Math.max(lookedAt - finder.length(), oldestForSearch), history.startIndex());
+        currentFedFrom = Math.max(Math.max(lookedAt - finder.length(), oldestForSearch), oldest());
         Stretch stretch =
                 new Stretch(CarrierBand.of(sampleRateHz, frequency), (double) currentFedFrom / sampleRateHz, recorded);
         currentSecondHz = found.get().secondHz();
@@ -122,24 +158,24 @@ final class StretchSearch {
     /** Gives the stretch every sample from an index on. */
     private void follow(Stretch stretch, long fromIndex) {
         boolean wasFound = stretch.found();
-        int length = (int) (history.endIndex() - fromIndex);
+        int length = (int) (now - fromIndex);
         Stretch.Outcome outcome = stretch.accept(history.array(), history.position(fromIndex), length);
         if (!wasFound && stretch.found()) {
             foundCount++;
             overload.watchTone(stretch.band().toneHz());
         }
         if (outcome == Stretch.Outcome.NOT_FINITE) {
-            lookForInvalid(history.startIndex());
+            lookForInvalid(oldest());
         } else if (outcome == Stretch.Outcome.ENDED) {
             conclude(stretch);
         } else if (!stretch.found()) {
-            double waited = (double) (history.endIndex() - currentFedFrom) / sampleRateHz;
+            double waited = (double) (now - currentFedFrom) / sampleRateHz;
             if (waited > patienceSeconds(stretch.band()) + 2.0 * finder.length() / sampleRateHz) {
                 if (rejectedSecondHz.isEmpty()) {
                     rejectedSecondHz = currentSecondHz;
                 }
                 current = null;
-                searchFrom = history.endIndex();
+                searchFrom = now;
                 oldestForSearch = searchFrom;
             }
         } else if (!inspected && stretch.lengthSeconds() >= INSPECTION_SECONDS) {
@@ -150,7 +186,7 @@ final class StretchSearch {
     /** Looks once, with the tone well established, whether it is the only one, and how fine its samples are. */
     private void inspect() {
         inspected = true;
-        long from = history.endIndex() - finder.length();
+        long from = now - finder.length();
         currentSecondHz = finder.find(history.array(), history.position(from), findFromHz, findToHz)
                 .map(FoundTone::secondHz)
                 .orElse(OptionalDouble.empty());
@@ -228,7 +264,8 @@ final class StretchSearch {
     }
 
     void reset() {
-        history = newHistory();
+        history = new SampleHistory(kept() + MOST_BLOCKS_AT_ONCE * blockLength);
+        now = 0;
         overload = new OverloadWatch(sampleRateHz);
         searchFrom = 0;
         oldestForSearch = 0;

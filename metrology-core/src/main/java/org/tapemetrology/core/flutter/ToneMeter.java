@@ -44,14 +44,11 @@ public final class ToneMeter {
     public static final double LOWEST_NOMINAL_HZ = 20;
 
     private static final double HIGHEST_NOMINAL = 0.43;
-    private static final double CHUNK_SECONDS = 0.04;
 
     private final int sampleRateHz;
     private final OptionalDouble nominalHz;
     private final StretchChoice choice;
     private final StretchSearch search;
-    private final float[] chunk;
-    private int chunkFilled;
 
     /** Builds a meter. */
     public static final class Builder {
@@ -120,7 +117,6 @@ public final class ToneMeter {
             to = Math.min(to, (1 + PublishedCarriers.WITHIN) * nominalHz.getAsDouble());
         }
         this.search = new StretchSearch(sampleRateHz, from, to, choice, builder.recorded);
-        this.chunk = new float[(int) Math.round(CHUNK_SECONDS * sampleRateHz)];
     }
 
     /**
@@ -133,10 +129,10 @@ public final class ToneMeter {
     public void accept(float[] samples, int offset, int length) {
         Objects.checkFromIndexSize(offset, length, samples.length);
         for (int taken = 0; taken < length; ) {
-            int part = Math.min(length - taken, chunk.length - chunkFilled);
-            System.arraycopy(samples, offset + taken, chunk, chunkFilled, part);
+            int part = Math.min(length - taken, search.room());
+            search.history().append(samples, offset + taken, part);
             taken += part;
-            filled(part);
+            search.appended();
         }
     }
 
@@ -150,12 +146,10 @@ public final class ToneMeter {
     public void accept(double[] samples, int offset, int length) {
         Objects.checkFromIndexSize(offset, length, samples.length);
         for (int taken = 0; taken < length; ) {
-            int part = Math.min(length - taken, chunk.length - chunkFilled);
-            for (int i = 0; i < part; i++) {
-                chunk[chunkFilled + i] = (float) samples[offset + taken + i];
-            }
+            int part = Math.min(length - taken, search.room());
+            search.history().append(samples, offset + taken, part);
             taken += part;
-            filled(part);
+            search.appended();
         }
     }
 
@@ -172,23 +166,11 @@ public final class ToneMeter {
             accept(interleaved, offset, frames);
             return;
         }
-        int at = offset;
         for (int taken = 0; taken < frames; ) {
-            int part = Math.min(frames - taken, chunk.length - chunkFilled);
-            for (int i = 0; i < part; i++) {
-                chunk[chunkFilled + i] = interleaved[at];
-                at += stride;
-            }
+            int part = Math.min(frames - taken, search.room());
+            search.history().append(interleaved, offset + taken * stride, stride, part);
             taken += part;
-            filled(part);
-        }
-    }
-
-    private void filled(int part) {
-        chunkFilled += part;
-        if (chunkFilled == chunk.length) {
-            chunkFilled = 0;
-            search.accept(chunk);
+            search.appended();
         }
     }
 
@@ -358,7 +340,6 @@ public final class ToneMeter {
 
     /** Puts the meter to rest, as if new. */
     public void reset() {
-        chunkFilled = 0;
         search.reset();
         choice.reset();
     }

@@ -18,18 +18,19 @@ class CarrierBandTest {
      */
     @ParameterizedTest
     @CsvSource({
-        "48000, 3150, 1200, 2500, 4000",
-        "192000, 3150, 1200, 2500, 4000",
-        "44100, 3150, 1200, 2500, 4410",
+        "48000, 3150, 1200, 2772, 4000",
+        "192000, 3300, 1200, 2800, 4000",
+        "44100, 3150, 1200, 2772, 4410",
         "8000, 3150, 816, 1360, 4000",
         "48000, 1000, 480, 800, 4000",
-        "48000, 2500, 1200, 2000, 4000",
+        "48000, 2499, 1199.52, 1999.2, 4000",
+        "48000, 2500, 1200, 2200, 4000",
         "48000, 315, 151.2, 252, 4000",
         "48000, 150, 72, 120, 4000",
         "48000, 100, 48, 80, 1000",
         "44100, 12500, 5300, 9900, 22050",
         "96000, 10000, 4800, 8000, 16000",
-        "48000, 9999, 1200, 2500, 4000",
+        "48000, 9999, 1200, 2800, 4000",
         "32000, 12500, 3360, 5600, 16000"
     })
     void edgesAndRate(double sampleRate, double tone, double pass, double stop, double rate) {
@@ -42,19 +43,18 @@ class CarrierBandTest {
     /** Edges nearer to each other than 800 Hz take a second stage, which halves the rate. */
     @Test
     void nearEdgesTakeTwoStages() {
-        assertThat(CarrierBand.of(48000, 2501).secondFactor()).isEqualTo(1);
-        assertThat(CarrierBand.of(48000, 2500).secondFactor()).isEqualTo(1); // 800 Hz
+        assertThat(CarrierBand.of(48000, 2500).secondFactor()).isEqualTo(1); // 1000 Hz, see above
         assertThat(CarrierBand.of(48000, 2499).secondFactor()).isEqualTo(2);
         assertThat(CarrierBand.of(48000, 2499).firstRateHz()).isEqualTo(8000);
     }
 
-    /** The rate is halved before the tone is cut out while tone and stop edge stay below a quarter of what is left. */
+    /** The rate is halved before the tone is cut out while tone and stop edge stay below 26 % of what is left. */
     @Test
     void theRateIsHalvedWhileAShortFilterServes() {
-        assertThat(CarrierBand.of(192_000, 3150).halvings()).isEqualTo(3); // 5650 Hz, of 24 kHz
+        assertThat(CarrierBand.of(192_000, 3150).halvings()).isEqualTo(3); // 5922 Hz, of 24 kHz
         assertThat(CarrierBand.of(48_000, 3150).halvings()).isEqualTo(1);
-        assertThat(CarrierBand.of(48_000, 3500).halvings()).isEqualTo(1); // 6 kHz, a quarter of 24
-        assertThat(CarrierBand.of(48_000, 3501).halvings()).isZero();
+        assertThat(CarrierBand.of(48_000, 3440).halvings()).isEqualTo(1); // 6240 Hz, 26 % of 24 kHz
+        assertThat(CarrierBand.of(48_000, 3441).halvings()).isZero();
         assertThat(CarrierBand.of(44_100, 1000).halvings()).isZero(); // five to one cannot be halved
         assertThat(CarrierBand.of(8000, 3150).halvings()).isZero();
         CarrierBand band = CarrierBand.of(192_000, 3150);

@@ -107,6 +107,26 @@ class DemodulatorTest {
         assertThat(amplitude).isCloseTo(expected, within(tolerance * expected));
     }
 
+    /** How many outputs a recording gives is known beforehand, whatever blocks it comes in. */
+    @ParameterizedTest
+    @CsvSource({"8000, 3150", "44100, 3150", "48000, 3150", "192000, 3150", "48000, 315", "48000, 50", "96000, 12500"})
+    void numberOfOutputsIsKnown(int rate, double hz) {
+        Demodulator demodulator = new Demodulator(CarrierBand.of(rate, hz));
+        Random random = new Random(rate);
+        float[] samples = new float[rate / 7];
+        int most = demodulator.mostOutputs(samples.length);
+        double[] deviation = new double[most];
+        long taken = 0;
+        long given = 0;
+        while (taken < rate / 2) {
+            int length = random.nextInt(random.nextBoolean() ? samples.length : 40);
+            given += demodulator.process(samples, 0, length, deviation, new double[most], new double[most]);
+            taken += length;
+            assertThat(given).isEqualTo(demodulator.outputsOf(taken));
+        }
+        assertThat(given).isPositive();
+    }
+
     /** Amplitude of a sine of known rate by projection over whole periods. */
     private static double amplitudeOf(double f, double[] values, int count, double rate) {
         int periods = (int) (count * f / rate);

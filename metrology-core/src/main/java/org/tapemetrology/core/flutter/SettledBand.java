@@ -5,13 +5,13 @@ import org.tapemetrology.core.detector.BlockStatistic;
 import org.tapemetrology.core.filter.SecondOrderSections;
 
 /** A band of the deviation and a statistic of it from the moment that its filter has settled. */
-final class HalfRateBand<S extends BlockStatistic> {
+final class SettledBand<S extends BlockStatistic> {
     private final SecondOrderSections filter;
     private final Settling settling;
     private final S statistic;
     private double[] filtered = new double[0];
 
-    HalfRateBand(SecondOrderSections filter, Settling settling, S statistic) {
+    SettledBand(SecondOrderSections filter, Settling settling, S statistic) {
         this.filter = filter;
         this.settling = settling;
         this.statistic = statistic;
