@@ -124,7 +124,7 @@ final class MixingDecimator {
 
     /** How many columns a number of samples give, however they are cut into calls. */
     long columnsOf(long inputs) {
-        long history = shifts - 1;
+        long history = (long) shifts - 1;
         for (PhaseHalver halver : halvers) {
             history += halver.history();
         }
