@@ -36,6 +36,9 @@ final class MixingDecimator {
     private final int left;
 
     private final int shifts;
+    /** How many columns of samples go before the first one of the output. */
+    private final int columnsBefore;
+
     private final double turnsPerColumn;
     /** Real and imaginary taps, [q/2][k] of tap q D + k for even shifts q; taps beyond the last are 0. */
     private final float[][] tapsRe;
@@ -96,6 +99,11 @@ final class MixingDecimator {
         this.sum = rows[2 * left];
         this.shifted = Arrays.copyOfRange(rows, 2 * left + 1, 2 * left + 5);
         this.entry = stages.length > 0 ? stages[0].input() : phases;
+        int before = shifts - 1;
+        for (PhaseHalver stage : stages) {
+            before += stage.history();
+        }
+        this.columnsBefore = before;
         this.entryEnd = MOST_COLUMNS + (stages.length > 0 ? stages[0].history() : shifts - 1);
     }
 
@@ -124,11 +132,7 @@ final class MixingDecimator {
 
     /** How many columns a number of samples give, however they are cut into calls. */
     long columnsOf(long inputs) {
-        long history = (long) shifts - 1;
-        for (PhaseHalver halver : halvers) {
-            history += halver.history();
-        }
-        return Math.max(0, inputs / factor - history);
+        return Math.max(0, inputs / factor - columnsBefore);
     }
 
     /** Takes samples and writes the columns that they complete; returns the number of columns written. */

@@ -20,7 +20,8 @@ package org.tapemetrology.core.detector;
  */
 public final class QuasiPeakDetector {
     private static final double CALIBRATION_HZ = 4;
-    private static final int CALIBRATION_SECONDS = 10;
+    private static final int MOST_CALIBRATION_SECONDS = 10;
+    private static final double SETTLED = 1e-12;
 
     private final QuasiPeakConstants constants;
     private final double sampleRateHz;
@@ -63,20 +64,24 @@ public final class QuasiPeakDetector {
         this.sampleRateHz = sampleRateHz;
     }
 
+    /** The highest indication of a sine, taken until another second of it makes no more. */
     private static double highestOfCalibrationSine(QuasiPeakDetector detector) {
-        double highest = 0;
         double step = 2 * StrictMath.PI * CALIBRATION_HZ / detector.sampleRateHz;
         // The sine by its own recurrence, whose rounding stays below 1e-12 of it over the time.
         double cosine = StrictMath.cos(step);
         double sine = StrictMath.sin(step);
         double re = 1;
         double im = 0;
-        int samples = (int) (CALIBRATION_SECONDS * detector.sampleRateHz);
-        for (int i = 0; i < samples; i++) {
-            highest = Math.max(highest, detector.next(im));
-            double turned = re * cosine - im * sine;
-            im = re * sine + im * cosine;
-            re = turned;
+        double highest = 0;
+        double before = -1;
+        for (int second = 0; second < MOST_CALIBRATION_SECONDS && highest > before * (1 + SETTLED); second++) {
+            before = highest;
+            for (int i = 0; i < (int) detector.sampleRateHz; i++) {
+                highest = Math.max(highest, detector.next(im));
+                double turned = re * cosine - im * sine;
+                im = re * sine + im * cosine;
+                re = turned;
+            }
         }
         return highest;
     }
