@@ -20,13 +20,15 @@ final class FlutterMeter {
      *
      * @param rateHz rate of the deviation
      * @param flatDeviationHz up to which rate the deviation is known
+     * @param stopHz distance from the tone from which on other tones are stopped
      * @param toneHz frequency of the tone
      */
-    FlutterMeter(double rateHz, double flatDeviationHz, double toneHz) {
+    FlutterMeter(double rateHz, double flatDeviationHz, double stopHz, double toneHz) {
         this.bands = new FlutterBands(rateHz);
         this.noise = new NoiseBesideTone(
                 rateHz, flatDeviationHz, toneHz, new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, rateHz));
-        this.secondTone = new SecondToneWatch(rateHz, new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, rateHz));
+        this.secondTone =
+                new SecondToneWatch(rateHz, stopHz, new Settling(FAST_START_SECONDS, FAST_GAP_SECONDS, rateHz));
     }
 
     /** Puts every filter into the state after an endless constant deviation. */

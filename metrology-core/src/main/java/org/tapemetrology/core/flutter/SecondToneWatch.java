@@ -33,6 +33,7 @@ final class SecondToneWatch implements CellMeans.Sink {
     private static final double FITS = 1.6;
 
     private final Settling settling;
+    private final double farthestHz;
     private final CellMeans cellMeans;
     private final Windows fast = new Windows();
     private final Windows slow = new Windows();
@@ -40,7 +41,15 @@ final class SecondToneWatch implements CellMeans.Sink {
     private double slowPower;
     private int slowFilled;
 
-    SecondToneWatch(double rateHz, Settling settling) {
+    /**
+     * A watch at rest.
+     *
+     * @param rateHz rate of the values
+     * @param farthestHz distance from which on the demodulator stops other tones
+     * @param settling which values are left out
+     */
+    SecondToneWatch(double rateHz, double farthestHz, Settling settling) {
+        this.farthestHz = farthestHz;
         this.settling = settling;
         this.cellMeans = new CellMeans(CELL_SECONDS, rateHz);
     }
@@ -71,9 +80,12 @@ final class SecondToneWatch implements CellMeans.Sink {
         }
     }
 
-    /** Share of the fast deviation's power that a second tone explains, 0 to 1. */
+    /**
+     * Share of the fast deviation's power that a second tone explains, 0 to 1. A tone that moved the power so little for so much
+     * deviation would stand where the demodulator stops it: there the little is what its own ripple makes of the flutter.
+     */
     double share() {
-        return fast.share();
+        return fast.commonDistanceHz() < farthestHz ? fast.share() : 0;
     }
 
     /**
@@ -194,6 +206,11 @@ final class SecondToneWatch implements CellMeans.Sink {
         /** Distance of a second tone that moves frequency and power as they are: F e goes with 2 e. */
         double distanceHz() {
             return 2 * Math.sqrt(varianceDeviation / variancePower);
+        }
+
+        /** The same of the share that moves together: the slope of the deviation over the power is F/2. */
+        double commonDistanceHz() {
+            return 2 * Math.abs(covariance) / variancePower;
         }
 
         /** RMS movement of the power re its mean. */

@@ -79,7 +79,7 @@ final class Stretch implements ToneTracker.Listener {
         this.ends = new EndsWatch(rateHz, band.toneHz());
         this.level = new ToneLevelMeter(rateHz);
         this.flutter = band.flatDeviationHz() >= LEAST_DEVIATION_HZ
-                ? Optional.of(new FlutterMeter(rateHz, band.flatDeviationHz(), band.toneHz()))
+                ? Optional.of(new FlutterMeter(rateHz, band.flatDeviationHz(), band.stopHz(), band.toneHz()))
                 : Optional.empty();
         this.recorder = recorded && flutter.isPresent() ? Optional.of(new DeviationRecorder(rateHz)) : Optional.empty();
         double scrapeToHz = NoiseBesideTone.scrapeToHz(band.toneHz());
