@@ -4,32 +4,20 @@ package org.tapemetrology.core.flutter;
 /**
  * Finds clipping: three or more equal samples in a row that stand at full scale, or at the extreme of the recording and
  * over a wider angle of the tone than any crest rounded to the resolution of the file would (half a radian; the crest of a
- * 16-bit tone at -60 dBFS spans 0.5 rad at most).
+ * 16-bit tone at -60 dBFS spans 0.5 rad at most). What no three samples show is for {@link CrestWatch}.
  */
 final class OverloadWatch {
-    private static final double FULL_SCALE = 0.9999;
+    /** A magnitude from here on stands at full scale. */
+    static final double FULL_SCALE = 0.9999;
+
     private static final int LEAST_RUN = 3;
     private static final double LEAST_ANGLE = 0.5;
     private static final float NEAR_EXTREME = 0.999f;
     /** Share of the periods with a flat top from which the recording counts as clipped. */
     private static final double CLIPPED_PERIODS = 0.01;
 
-    /** The beginning of one block in so many, of 40 ms each, is looked at for crests that were cut off between samples. */
-    private static final int LOOK_EVERY = 2;
-
-    private static final double LOOK_SECONDS = 0.02;
-
-    /** Of a sine that just reaches full scale less than a hundredth stands there. */
-    private static final double MOST_AT_FULL_SCALE = 0.05;
-
-    private static final int LEAST_AT_LIMIT = 5;
-    /** Dither of one step either way lets the samples before differ 1.6 times as much. */
-    private static final double MOST_SPREAD = 2.5;
-
     private final double sampleRateHz;
-    private long blocks;
-    private int looked;
-    private int cutOff;
+    private final CrestWatch crests;
     private float previous = Float.NaN;
     private int run = 1;
     private float extreme;
@@ -43,6 +31,7 @@ final class OverloadWatch {
 
     OverloadWatch(double sampleRateHz) {
         this.sampleRateHz = sampleRateHz;
+        this.crests = new CrestWatch(sampleRateHz);
     }
 
     /** Starts to count flat tops of a tone. */
@@ -53,8 +42,7 @@ final class OverloadWatch {
         flatTops = 0;
         sinceTone = 0;
         extreme = 0;
-        looked = 0;
-        cutOff = 0;
+        crests.forget();
     }
 
     void accept(float[] samples, int offset, int length, long firstIndex) {
@@ -67,70 +55,7 @@ final class OverloadWatch {
             previous = samples[end - 1];
         }
         sinceTone += length;
-        if (blocks++ % LOOK_EVERY == 0) {
-            looked++;
-            int part = (int) Math.min(length, Math.round(LOOK_SECONDS * sampleRateHz));
-            cutOff += isCutOff(samples, offset, part) ? 1 : 0;
-        }
-    }
-
-    /**
-     * Whether a limit cuts off crests that no three samples in a row stand on, as where a period has a few samples only.
-     * Samples that stand at the largest value of a whole sine are as near to its crest as the step to the next largest value
-     * allows, {@code acos(1 - step / amplitude)}, and the samples before them differ by no more than twice that. Those on a
-     * crest that is cut off come from all over it.
-     */
-    private static boolean isCutOff(float[] samples, int offset, int length) {
-        float highest = Float.NEGATIVE_INFINITY;
-        float lowest = Float.POSITIVE_INFINITY;
-        int atHighest = 0;
-        int atLowest = 0;
-        // The lower one of the two magnitudes: one comparison, hardly ever true, tells of most samples that they are
-        // neither.
-        float least = Float.NEGATIVE_INFINITY;
-        for (int i = offset; i < offset + length; i++) {
-            float x = samples[i];
-            if (Math.abs(x) >= least) {
-                if (x >= highest) {
-                    atHighest = x == highest ? atHighest + 1 : 1;
-                    highest = x;
-                }
-                if (x <= lowest) {
-                    atLowest = x == lowest ? atLowest + 1 : 1;
-                    lowest = x;
-                }
-                least = Math.min(highest, -lowest);
-            }
-        }
-        double amplitude = ((double) highest - lowest) / 2;
-        return amplitude > 0
-                && amplitude < Float.MAX_VALUE
-                && (isCutOffAt(highest, atHighest, amplitude, samples, offset, length)
-                        || isCutOffAt(lowest, atLowest, amplitude, samples, offset, length));
-    }
-
-    private static boolean isCutOffAt(
-            float limit, int atLimit, double amplitude, float[] samples, int offset, int length) {
-        if (Math.abs(limit) >= FULL_SCALE && atLimit > MOST_AT_FULL_SCALE * length) {
-            return true;
-        }
-        if (atLimit < LEAST_AT_LIMIT) {
-            return false;
-        }
-        double step = 2;
-        float highestBefore = Float.NEGATIVE_INFINITY;
-        float lowestBefore = Float.POSITIVE_INFINITY;
-        for (int i = offset + 1; i < offset + length; i++) {
-            float x = samples[i];
-            if (x == limit) {
-                highestBefore = Math.max(highestBefore, samples[i - 1]);
-                lowestBefore = Math.min(lowestBefore, samples[i - 1]);
-            } else {
-                step = Math.min(step, Math.abs((double) limit - x) / amplitude);
-            }
-        }
-        double spread = ((double) highestBefore - lowestBefore) / amplitude;
-        return spread > MOST_SPREAD * 2 * Math.acos(1 - step);
+        crests.accept(samples, offset, length);
     }
 
     /**
@@ -201,6 +126,6 @@ final class OverloadWatch {
     /** Whether so many crests are flat that the level means nothing. */
     boolean clipped() {
         double periods = sinceTone / sampleRateHz * toneHz;
-        return toneHz > 0 && (flatTops > CLIPPED_PERIODS * periods || cutOff > Math.max(1, CLIPPED_PERIODS * looked));
+        return toneHz > 0 && (flatTops > CLIPPED_PERIODS * periods || crests.cutOff(CLIPPED_PERIODS));
     }
 }
