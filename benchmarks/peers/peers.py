@@ -28,9 +28,9 @@ FACTOR = 12
 
 
 def low_pass(rate):
-    """Pass 1.2 kHz, stop 2.5 kHz, 105 dB by Kaiser's formulas: the filter of the library."""
-    taps, beta = signal.kaiserord(107, (2500 - 1200) / (rate / 2))
-    return signal.firwin(taps | 1, (1200 + 2500) / 2, window=("kaiser", beta), fs=rate)
+    """Pass 1.2 kHz, stop 2.772 kHz, 105 dB by Kaiser's formulas: the filter of the library."""
+    taps, beta = signal.kaiserord(107, (2772 - 1200) / (rate / 2))
+    return signal.firwin(taps | 1, (1200 + 2772) / 2, window=("kaiser", beta), fs=rate)
 
 
 def deviation(z, rate):
