@@ -229,6 +229,21 @@ class FlutterBandsTest {
         }
     }
 
+    /** Negative control: at fixed moments the detector would read a sine up to 5 % or 8 % off, by the phase it happens to have. */
+    @ParameterizedTest
+    @CsvSource({"4000, 250, 0.045", "2000, 200, 0.075"})
+    void atFixedMomentsItWould(double rate, double hz, double off) {
+        double worst = 0;
+        for (double phase = 0; phase < Math.PI / 2; phase += 0.1) {
+            QuasiPeakDetector detector = new QuasiPeakDetector(Iec60386Edition1972.QUASI_PEAK, rate);
+            for (int i = 0; i < 10 * rate; i++) {
+                detector.next(Math.sin(2 * Math.PI * hz * i / rate + phase));
+            }
+            worst = Math.max(worst, Math.abs(detector.indication() - 1));
+        }
+        assertThat(worst).isGreaterThan(off);
+    }
+
     /** A steady error of speed is no flutter, from the first value that counts on. */
     @Test
     void presetFiltersDoNotSeeASteadyError() {
