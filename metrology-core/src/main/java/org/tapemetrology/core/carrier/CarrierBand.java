@@ -44,8 +44,8 @@ public record CarrierBand(
     /** Tones from here on get room for deviation rates up to 5 kHz (scrape flutter on 12.5 kHz). */
     private static final double WIDE_FROM_HZ = 10_000;
 
-    /** Up to this share of the halved rate a half-band filter of 16 taps beside the middle does. */
-    private static final double HALVED_SHARE = 0.26;
+    /** Up to this share of the halved rate a half-band filter of 20 taps beside the middle does. */
+    private static final double HALVED_SHARE = 0.30;
 
     private static final double WIDE_PASS_HZ = 5300;
     private static final double WIDE_STOP_HZ = 9900;

@@ -48,13 +48,14 @@ class CarrierBandTest {
         assertThat(CarrierBand.of(48000, 2499).firstRateHz()).isEqualTo(8000);
     }
 
-    /** The rate is halved before the tone is cut out while tone and stop edge stay below 26 % of what is left. */
+    /** The rate is halved before the tone is cut out while tone and stop edge stay below 30 % of what is left. */
     @Test
     void theRateIsHalvedWhileAShortFilterServes() {
         assertThat(CarrierBand.of(192_000, 3150).halvings()).isEqualTo(3); // 5922 Hz, of 24 kHz
         assertThat(CarrierBand.of(48_000, 3150).halvings()).isEqualTo(1);
-        assertThat(CarrierBand.of(48_000, 3440).halvings()).isEqualTo(1); // 6240 Hz, 26 % of 24 kHz
-        assertThat(CarrierBand.of(48_000, 3441).halvings()).isZero();
+        assertThat(CarrierBand.of(48_000, 4400).halvings()).isEqualTo(1); // 7200 Hz, 30 % of 24 kHz
+        assertThat(CarrierBand.of(48_000, 4401).halvings()).isZero();
+        assertThat(CarrierBand.of(44_100, 3400).halvings()).isEqualTo(1); // 6200 Hz of 22.05 kHz
         assertThat(CarrierBand.of(44_100, 1000).halvings()).isZero(); // five to one cannot be halved
         assertThat(CarrierBand.of(8000, 3150).halvings()).isZero();
         CarrierBand band = CarrierBand.of(192_000, 3150);
