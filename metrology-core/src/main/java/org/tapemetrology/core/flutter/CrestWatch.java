@@ -7,7 +7,7 @@ package org.tapemetrology.core.flutter;
  */
 final class CrestWatch {
     /** The beginning of one block in so many is looked at. */
-    private static final int LOOK_EVERY = 4;
+    private static final int LOOK_EVERY = 2;
 
     private static final double LOOK_SECONDS = 0.02;
 
@@ -15,10 +15,18 @@ final class CrestWatch {
     private static final double MOST_AT_FULL_SCALE = 0.05;
 
     private static final int LEAST_AT_LIMIT = 5;
-    /** Steps below the limit that count as at it: dither puts what stands on a flat top on three of them. */
-    private static final int STEPS = 2;
-    /** Dither of one step either way, and hiss of as much, let the samples before differ so much more. */
-    private static final double MOST_SPREAD = 1.4;
+    /** Dither of one step either way lets the samples before differ 1.6 times as much. */
+    private static final double MOST_SPREAD = 2.5;
+
+    /** From this step on, re the amplitude, dither hides a flat top: it puts what stands there on three steps. */
+    private static final double COARSE = 0.002;
+
+    private static final int DITHERED_STEPS = 2;
+    private static final int LEAST_DITHERED_AT_LIMIT = 2;
+    /** Of a whole sine as many stand on them as on those of a flat top that is hardly one. */
+    private static final double LEAST_DITHERED = 0.05;
+
+    private static final double MOST_DITHERED_SPREAD = 1.4;
 
     private final int lookLength;
     private long blocks;
@@ -49,24 +57,26 @@ final class CrestWatch {
     }
 
     /**
-     * Samples within two steps of the largest value of a whole sine are as near to its crest as those three steps allow, {@code
-     * acos(1 - 3 step / amplitude)}, and the samples before them differ by no more than twice that. Those on a crest that
-     * is cut off come from all over it.
+     * Samples that stand at the largest value of a whole sine are as near to its crest as the step to the next largest value
+     * allows, {@code acos(1 - step / amplitude)}, and the samples before them differ by no more than twice that. Those on a
+     * crest that is cut off come from all over it. Where steps are coarse, the three largest values are looked at together.
      */
     private static boolean isCutOff(float[] samples, int offset, int length) {
         float highest = Float.NEGATIVE_INFINITY;
         float lowest = Float.POSITIVE_INFINITY;
-        // Branches, which hardly ever are taken, are quicker here than the library's minimum and maximum. Least is the
-        // lower
-        // one of the two magnitudes: one comparison tells of most samples that they are neither.
+        int atHighest = 0;
+        int atLowest = 0;
+        // The lower one of the two magnitudes: one comparison, hardly ever true, tells of most samples that they are neither.
         float least = Float.NEGATIVE_INFINITY;
         for (int i = offset; i < offset + length; i++) {
             float x = samples[i];
-            if (Math.abs(x) > least) {
-                if (x > highest) {
+            if (Math.abs(x) >= least) {
+                if (x >= highest) {
+                    atHighest = x == highest ? atHighest + 1 : 1;
                     highest = x;
                 }
-                if (x < lowest) {
+                if (x <= lowest) {
+                    atLowest = x == lowest ? atLowest + 1 : 1;
                     lowest = x;
                 }
                 least = Math.min(highest, -lowest);
@@ -75,42 +85,48 @@ final class CrestWatch {
         double amplitude = ((double) highest - lowest) / 2;
         return amplitude > 0
                 && amplitude < Float.MAX_VALUE
-                && (isCutOffAt(highest, amplitude, samples, offset, length)
-                        || isCutOffAt(lowest, amplitude, samples, offset, length));
+                && (isCutOffAt(highest, atHighest, amplitude, samples, offset, length)
+                        || isCutOffAt(lowest, atLowest, amplitude, samples, offset, length));
     }
 
-    private static boolean isCutOffAt(float limit, double amplitude, float[] samples, int offset, int length) {
-        int atLimit = 0;
-        float step = Float.POSITIVE_INFINITY;
-        for (int i = offset; i < offset + length; i++) {
-            float away = Math.abs(limit - samples[i]);
-            if (away < step) {
-                if (away > 0) {
-                    step = away;
-                } else {
-                    atLimit++;
-                }
-            }
-        }
+    private static boolean isCutOffAt(
+            float limit, int atLimit, double amplitude, float[] samples, int offset, int length) {
         if (Math.abs(limit) >= OverloadWatch.FULL_SCALE && atLimit > MOST_AT_FULL_SCALE * length) {
             return true;
         }
-        double allowed = MOST_SPREAD * 2 * Math.acos(Math.max(-1, 1 - (STEPS + 1) * step / amplitude));
-        return spreadBefore(limit, (STEPS + 0.5f) * step, samples, offset, length) > allowed * amplitude;
+        if (atLimit < LEAST_DITHERED_AT_LIMIT) {
+            return false; // which spares fine samples the rest
+        }
+        float step = Float.POSITIVE_INFINITY;
+        for (int i = offset; i < offset + length; i++) {
+            float away = Math.abs(limit - samples[i]);
+            if (away > 0 && away < step) {
+                step = away;
+            }
+        }
+        double angle = Math.acos(Math.max(-1, 1 - step / amplitude));
+        if (atLimit >= LEAST_AT_LIMIT
+                && spreadBefore(limit, step, 0, samples, offset, length) > MOST_SPREAD * 2 * angle * amplitude) {
+            return true;
+        }
+        double dithered = Math.acos(Math.max(-1, 1 - (DITHERED_STEPS + 1) * step / amplitude));
+        return step > COARSE * amplitude
+                && spreadBefore(limit, step, DITHERED_STEPS, samples, offset, length)
+                        > MOST_DITHERED_SPREAD * 2 * dithered * amplitude;
     }
 
-    /** How much the samples differ that come before those within a distance of a limit; 0 where those are few. */
-    private static double spreadBefore(float limit, float within, float[] samples, int offset, int length) {
+    /** How much the samples differ that come before those on a limit and so many steps beside it; 0 where those are few. */
+    private static double spreadBefore(float limit, float step, int steps, float[] samples, int offset, int length) {
         int count = 0;
         float highest = Float.NEGATIVE_INFINITY;
         float lowest = Float.POSITIVE_INFINITY;
         for (int i = offset + 1; i < offset + length; i++) {
-            if (Math.abs(limit - samples[i]) <= within) {
+            if (Math.abs(limit - samples[i]) <= (steps + 0.5f) * step) {
                 count++;
                 highest = Math.max(highest, samples[i - 1]);
                 lowest = Math.min(lowest, samples[i - 1]);
             }
         }
-        return count < LEAST_AT_LIMIT ? 0 : (double) highest - lowest;
+        return steps > 0 && count < LEAST_DITHERED * length ? 0 : (double) highest - lowest;
     }
 }
