@@ -66,7 +66,8 @@ final class CrestWatch {
         float lowest = Float.POSITIVE_INFINITY;
         int atHighest = 0;
         int atLowest = 0;
-        // The lower one of the two magnitudes: one comparison, hardly ever true, tells of most samples that they are neither.
+        // The lower one of the two magnitudes: one comparison, hardly ever true, tells of most samples that they are
+        // neither.
         float least = Float.NEGATIVE_INFINITY;
         for (int i = offset; i < offset + length; i++) {
             float x = samples[i];

@@ -21,6 +21,10 @@ final class EndsWatch {
     private static final double LEAST_OF_A_CELL = 0.1;
 
     private static final double STANDS_OUT = 5;
+    /** A tone of 0.9 s leaves so many means between its ends; what they differ by says little, so more has to stand out. */
+    private static final int LEAST_BETWEEN = 2;
+
+    private static final double PER_FEWER = 1.5;
     /** 0.2 %: at the end of a glide of 10 % in 1 s it lasts for 20 ms. */
     private static final double LEAST_SHARE = 0.002;
 
@@ -77,13 +81,13 @@ final class EndsWatch {
 
     /** Whether the first 0.4 s glide. */
     boolean glidesAtFirst() {
-        return between >= CELLS && isAway(first);
+        return between >= LEAST_BETWEEN && isAway(first);
     }
 
     /** Whether the last 0.4 s glide. */
     boolean glidesAtLast() {
         boolean unfinished = filled > LEAST_OF_A_CELL * cellLength && isAway(sum / filled);
-        return between >= CELLS && (unfinished || isAway(last));
+        return between >= LEAST_BETWEEN && (unfinished || isAway(last));
     }
 
     private boolean isAway(double[] values) {
@@ -96,6 +100,8 @@ final class EndsWatch {
     }
 
     private boolean isAway(double value) {
-        return Math.abs(value - mean) > Math.max(STANDS_OUT * Math.sqrt(squares / between), LEAST_SHARE * toneHz);
+        double fewer = StrictMath.pow(Math.max(1, (double) CELLS / between), PER_FEWER);
+        return Math.abs(value - mean)
+                > Math.max(STANDS_OUT * fewer * Math.sqrt(squares / between), LEAST_SHARE * toneHz);
     }
 }

@@ -3,6 +3,7 @@ package org.tapemetrology.core.flutter;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.Random;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
@@ -36,5 +37,30 @@ class CrestWatchTest {
         assertThat(watch.cutOff(0.01)).isEqualTo(cut);
         watch.forget();
         assertThat(watch.cutOff(0.01)).isFalse();
+    }
+
+    /** Eight bits with triangular dither put a flat top on three steps; half a decibel of it is seen, and a whole sine is none. */
+    @ParameterizedTest(name = "{0} Hz, limit {1} of an amplitude of {2}")
+    @CsvSource({
+        "2943.32, 0.37, 0.427, true",
+        "2943.32, 1, 0.427, false",
+        "1003, 1, 0.2, false",
+        "1000, 1, 0.05, false"
+    })
+    void ditherHidesNoFlatTop(double hz, double limit, double amplitude, boolean cut) {
+        int rate = 16_000;
+        CrestWatch watch = new CrestWatch(rate);
+        Random random = new Random(5);
+        float[] block = new float[640];
+        for (int b = 0; b < 50; b++) {
+            for (int i = 0; i < block.length; i++) {
+                double x = amplitude * Math.sin(2 * Math.PI * hz * (b * (double) block.length + i) / rate);
+                double limited = Math.max(-limit, Math.min(limit, x));
+                double dither = random.nextDouble() - random.nextDouble();
+                block[i] = (float) (Math.rint(limited * 128 + dither) / 128);
+            }
+            watch.accept(block, 0, block.length);
+        }
+        assertThat(watch.cutOff(0.01)).isEqualTo(cut);
     }
 }

@@ -13,6 +13,7 @@ import org.tapemetrology.core.quantity.Status;
 import org.tapemetrology.core.quantity.Warning;
 import org.tapemetrology.core.quantity.WarningCode;
 import org.tapemetrology.signals.FmTone;
+import org.tapemetrology.signals.SampledSignal;
 import org.tapemetrology.signals.Signal;
 
 /** Jumps of the phase, glides at the ends and crests cut off between samples: no transport makes the one, all spoil figures. */
@@ -91,6 +92,22 @@ class DiscontinuityTest {
         Measurement stopped = measured(stopping);
         assertThat(stopped.warnsOf(WarningCode.SPEED_GLIDE)).isTrue();
         assertThat(stopped.warnings().get(0).toSeconds().orElseThrow()).isCloseTo(SECONDS, within(0.1));
+    }
+
+    /** A tone of 0.95 s, hardly long enough for a figure, of which the last 0.1 s are those of a machine that stops. */
+    @Test
+    void theEndOfAShortToneMayGlide() {
+        FmTone tone = tone();
+        double last = 0.87;
+        Signal stopping = t -> t > 0.95 ? 0 : tone.at(t < last ? t : t - (t - last) * (t - last) / (2 * 0.8));
+        float[] samples = new float[(int) (1.2 * RATE)];
+        SampledSignal.of(stopping, RATE).fill(0, samples, 0, samples.length);
+        ToneMeter meter = ToneMeter.builder(RATE).nominalHz(3150).build();
+        meter.accept(samples, 0, samples.length);
+        Measurement measured = meter.reading();
+        assertThat(measured.find(Quantity.TONE_FREQUENCY).orElseThrow().isValid())
+                .isTrue();
+        assertThat(measured.warnsOf(WarningCode.SPEED_GLIDE)).isTrue();
     }
 
     /** 16 kHz puts five samples on a period: no three of them ever stand on a crest that is cut off at 0.85. */
