@@ -60,9 +60,6 @@ import org.tapemetrology.core.quantity.WarningCode;
  */
 public final class AzimuthMeter {
     private static final double LEAST_SECONDS = 1;
-    /** Where the channels have nothing in common above it, it may be hum. */
-    private static final double LOWEST_COMMON_HZ = 240;
-
     private static final double WANDER_SECONDS = 2;
     private static final double WANDER_FRAMES = 20;
     /** Frames from one look at the whole-cycle question to the next: half a second. */
@@ -337,8 +334,9 @@ public final class AzimuthMeter {
         if (frames() < held.length) {
             return Status.INSUFFICIENT_DATA;
         }
-        // The mains reach both channels at once, wherever the head stands.
-        return spectrum.highestCommonHz() > LOWEST_COMMON_HZ && search.find(spectrum) ? Status.VALID : Status.AMBIGUOUS;
+        return spectrum.highestCommonHz() > CrossSpectrum.HUM_TO_HZ && search.find(spectrum)
+                ? Status.VALID
+                : Status.AMBIGUOUS;
     }
 
     /**

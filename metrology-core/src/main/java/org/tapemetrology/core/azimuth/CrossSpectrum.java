@@ -28,6 +28,11 @@ final class CrossSpectrum {
     private static final double FOREIGN = 0.01;
     /** The same near the peak, where what counts is that a bin with little noise counts more. */
     private static final double FINE_FLOOR = 1e-4;
+    /** Up to here it may be hum, which reaches both channels at once wherever the head stands. */
+    static final double HUM_TO_HZ = 240;
+    /** The floor of such a bin where it is weak: it must not outweigh a tone that is less steady. */
+    private static final double HUM_FLOOR = 0.05;
+
     /** Independent frames for each Hann frame with an overlap of half: {@code 1/(1 + 2 (1/6)^2)}. */
     private static final double INDEPENDENT_FRAMES = 18.0 / 19;
     /** Bins for each independent one: the Hann window correlates neighbours by 2/3 and those after them by 1/6. */
@@ -39,6 +44,9 @@ final class CrossSpectrum {
     private final double kept;
     private final double binRadPerSecond;
     private final int firstBin;
+    /** The bins before it may hold hum. */
+    private final int firstBeyondHum;
+
     private final CrossFrame sum;
     private final double[] firstPower;
     private final double[] secondPower;
@@ -70,6 +78,7 @@ final class CrossSpectrum {
         this.kept = kept;
         this.binRadPerSecond = transform.binRadPerSecond();
         this.firstBin = transform.firstBin();
+        this.firstBeyondHum = (int) Math.ceil(2 * Math.PI * HUM_TO_HZ / binRadPerSecond) - firstBin;
         int all = transform.bins();
         sum = new CrossFrame(all);
         firstPower = new double[all];
@@ -151,7 +160,9 @@ final class CrossSpectrum {
     }
 
     private double fineWeight(int i) {
-        return 1 / (variance[i] + FINE_FLOOR * FINE_FLOOR);
+        boolean mayBeHum = i < firstBeyondHum && cross[i] < COMMON * COMMON * strongest;
+        double floor = mayBeHum ? HUM_FLOOR : FINE_FLOOR;
+        return 1 / (variance[i] + floor * floor);
     }
 
     /** The phases of the sum of all frames, weighted to find the peak or to find its place. */

@@ -41,11 +41,7 @@ class CrestWatchTest {
 
     /** Eight bits with triangular dither put a flat top on three steps; half a decibel of it is seen, and a whole sine is none. */
     @ParameterizedTest(name = "{0} Hz, limit {1} of an amplitude of {2}")
-    @CsvSource({
-        "2943.32, 0.37, 0.427, true",
-        "2943.32, 1, 0.427, false",
-        "1003, 1, 0.2, false",
-        "1000, 1, 0.05, false"
+    @CsvSource({"2943.32, 0.37, 0.427, true", "2943.32, 1, 0.427, false", "1003, 1, 0.2, false", "1000, 1, 0.05, false"
     })
     void ditherHidesNoFlatTop(double hz, double limit, double amplitude, boolean cut) {
         int rate = 16_000;
