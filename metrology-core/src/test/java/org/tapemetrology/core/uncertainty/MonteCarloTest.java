@@ -281,4 +281,16 @@ class MonteCarloTest {
         assertThatThrownBy(() -> jointNormal(new double[] {0}, new double[][] {{-1}}))
                 .hasMessageContaining("variance 0 is -1.0");
     }
+
+    /** Of few trials an interval of high probability holds all (7.7.2: at most all but one lie between its ends). */
+    @Test
+    void fewTrialsHoldWhatTheyCan() {
+        double[] drawn = new double[1000];
+        int[] at = {0};
+        MonteCarloResult y = MonteCarlo.fixed(3, 1000).run(x -> drawn[at[0]++] = x[0], 0.9999, normal(0, 1));
+        Arrays.sort(drawn);
+        assertThat(y.trials()).isEqualTo(1000);
+        assertInterval(y.low(), y.high(), drawn[0], drawn[999], 0);
+        assertInterval(y.shortestLow(), y.shortestHigh(), drawn[0], drawn[999], 0);
+    }
 }
