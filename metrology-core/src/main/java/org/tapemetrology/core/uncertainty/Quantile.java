@@ -10,7 +10,7 @@ final class Quantile {
     /** In scales: far below every uncertainty of an uncertainty. */
     private static final double ACCURACY = 1e-9;
 
-    /** From 0.9 to 2.1 standard deviations a rectangle, a sinusoid and a normal distribution reach 95 %: looked at first. */
+    /** From 0.9 half-widths of a rectangle or sinusoid to 2.1 standard deviations they reach 95 %: looked at first. */
     private static final double MIDDLE = 1.5;
 
     private static final double TO_EITHER_SIDE = 0.6;

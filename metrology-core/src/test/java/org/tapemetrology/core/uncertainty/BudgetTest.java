@@ -263,6 +263,11 @@ class BudgetTest {
         assertThat(budget.probabilityBetween(-9, -1)).isCloseTo(0.0625, within(1e-12));
         assertThat(budget.probabilityBetween(-9, 1)).isCloseTo(1 - 0.0625, within(1e-12));
         assertThat(budget.probabilityBetween(2, 9)).isZero();
+        for (double x : new double[] {-1.6, -1.2, -0.6, -0.3, 0.1, 0.7, 1.4, 1.6}) {
+            double beyond = Math.max(0, 1.5 - Math.abs(x));
+            double tail = Math.abs(x) > 0.5 ? beyond * beyond / 4 : 0.5 - Math.abs(x) / 2; // of the flat top
+            assertThat(budget.probabilityBetween(-9, x)).isCloseTo(x < 0 ? tail : 1 - tail, within(1e-12));
+        }
     }
 
     /**
@@ -445,6 +450,24 @@ class BudgetTest {
         assertThat(ring.effectiveDegreesOfFreedom()).isCloseTo(4, within(1e-9));
         assertThat(ring.scaled("a", 2).combined()).isCloseTo(Math.sqrt(7 + 2 * 0.3 * (2 + 1 + 1)), within(1e-12));
         assertThat(ring.without("a").components()).hasSize(3);
+    }
+
+    /** What is correlated with neither of two is in no group with them: each group has its own degrees of freedom. */
+    @Test
+    void groupsStayApart() {
+        Budget budget = Budget.of(
+                        UncertaintyComponent.typeA("a", 1, 9, "test"),
+                        UncertaintyComponent.typeA("b", 1, 4, "test"),
+                        UncertaintyComponent.typeA("c", 2, 30, "test"),
+                        UncertaintyComponent.typeA("d", 2, 12, "test"))
+                .withCorrelation("a", "b", 0.5)
+                .withCorrelation("c", "d", -0.25);
+        double first = 1 + 1 + 2 * 0.5;
+        double second = 4 + 4 - 2 * 0.25 * 4;
+        assertThat(budget.combined()).isCloseTo(Math.sqrt(first + second), within(1e-12)); // rounding
+        // G.4.1 with two components of 4 and 12 degrees of freedom.
+        assertThat(budget.effectiveDegreesOfFreedom())
+                .isCloseTo(Math.pow(first + second, 2) / (first * first / 4 + second * second / 12), within(1e-9));
     }
 
     /** Of a one-sided effect in a group its mean stays beside the group's variance: 1/3 less the square of 1/2. */
