@@ -293,4 +293,26 @@ class MonteCarloTest {
         assertInterval(y.low(), y.high(), drawn[0], drawn[999], 0);
         assertInterval(y.shortestLow(), y.shortestHigh(), drawn[0], drawn[999], 0);
     }
+
+    /** Two inputs of 1 and 2 with a correlation of 1/2: their sum has a variance of 1 + 4 + 2; 20 000 trials. */
+    @Test
+    void jointInputsKeepTheirCovariance() {
+        InputDistribution both = jointNormal(new double[] {3, -1}, new double[][] {{1, 1}, {1, 4}});
+        MonteCarloResult y = MonteCarlo.fixed(4, 20_000).run(MonteCarloTest::sum, 0.95, both);
+        assertThat(y.mean()).isCloseTo(2, within(4 * Math.sqrt(7 / 20_000.0)));
+        assertThat(y.standardUncertainty()).isCloseTo(Math.sqrt(7), within(4 * Math.sqrt(7 / 40_000.0)));
+        assertThatThrownBy(() -> jointNormal(new double[] {1}, new double[][] {{1, 0}, {0, 1}}))
+                .hasMessage("covariance has 2 rows where 1 are needed");
+        assertThatThrownBy(() -> jointNormal(new double[] {1, Double.NaN}, new double[][] {{1, 0}, {0, 1}}))
+                .hasMessageContaining("means[1] NaN");
+    }
+
+    /** A correlation of a little more than 1 is rounding, up to 1e-10 for each input; beyond that no inputs have it. */
+    @Test
+    void roundingIsForgiven() {
+        assertThatCode(() -> jointNormal(new double[2], new double[][] {{1, 1 + 1e-10}, {1 + 1e-10, 1}}))
+                .doesNotThrowAnyException();
+        assertThatThrownBy(() -> jointNormal(new double[2], new double[][] {{1, 1 + 3e-10}, {1 + 3e-10, 1}}))
+                .hasMessageContaining("below 0");
+    }
 }
