@@ -208,30 +208,23 @@ class ToneTrackerTest {
                 .isCloseTo(before + (after - before) * 0.5 / (3 * WINDOW), within(1e-9));
     }
 
-    /** A good stretch that is too short to return in is part of the gap. */
-    @Test
-    void elevenWindowsAreNoReturn() {
+    /** Gaps, each from and how long in windows, about a good stretch between two losses of two windows. */
+    private static List<Long> gapsAbout(int goodWindows) {
         Series series = new Series()
                 .add(50, 0.5, 0)
                 .add(2, 0, 0)
-                .add(11, 0.5, 0)
+                .add(goodWindows, 0.5, 0)
                 .add(2, 0, 0)
                 .add(40, 0.5, 0);
         series.tracked(20);
-        assertThat(series.heard.gaps).containsExactly(48L * WINDOW, 17L * WINDOW);
+        return series.heard.gaps.stream().map(values -> values / WINDOW).toList();
     }
 
-    /** Twelve are one: the first is a guard, the last goes with the next loss. */
+    /** A good stretch that is too short to return in is part of the gap. Of twelve the first is a guard, the last goes with the next loss. */
     @Test
-    void twelveWindowsAreAReturn() {
-        Series series = new Series()
-                .add(50, 0.5, 0)
-                .add(2, 0, 0)
-                .add(12, 0.5, 0)
-                .add(2, 0, 0)
-                .add(40, 0.5, 0);
-        series.tracked(20);
-        assertThat(series.heard.gaps).containsExactly(48L * WINDOW, 4L * WINDOW, 62L * WINDOW, 4L * WINDOW);
+    void twelveWindowsAreAReturnElevenAreNone() {
+        assertThat(gapsAbout(11)).containsExactly(48L, 17L);
+        assertThat(gapsAbout(12)).containsExactly(48L, 4L, 62L, 4L);
     }
 
     @Test
