@@ -62,7 +62,8 @@ final class BlockedMean {
                 double mean = values[level] / weights[level];
                 double sum = squares[level] - mean * (2 * squaredWeightValues[level] - mean * squaredWeights[level]);
                 double error = Math.sqrt(Math.max(0, sum) * n / (n - 1)) / weights[level];
-                greatest = Math.max(greatest, error * new TDistribution(n - 1).inverseCumulativeProbability(0.975));
+                greatest =
+                        Math.max(greatest, error * new TDistribution(null, n - 1).inverseCumulativeProbability(0.975));
                 known = true;
             }
         }

@@ -9,7 +9,7 @@ package org.tapemetrology.core.carrier;
 @FunctionalInterface
 public interface DeviationSink {
     /**
-     * Takes a block.
+     * Takes a block. The arrays are the caller's, to be read only.
      *
      * @param deviationHz deviations in Hz
      * @param amplitudeDeviationHz amplitude deviations in Hz, as {@link Demodulator} defines them

@@ -21,8 +21,7 @@ final class Rotator {
             cosines[m] = StrictMath.cos(m * radiansPerValue);
             sines[m] = -StrictMath.sin(m * radiansPerValue);
         }
-        double all = BLOCK * radiansPerValue / (2 * StrictMath.PI);
-        this.turnsPerBlock = all - StrictMath.floor(all);
+        this.turnsPerBlock = StrictMath.IEEEremainder(BLOCK * radiansPerValue / (2 * StrictMath.PI), 1);
     }
 
     /** Turns the next values in place. */

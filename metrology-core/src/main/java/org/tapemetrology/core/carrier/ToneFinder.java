@@ -32,6 +32,8 @@ public final class ToneFinder {
     private static final double HARMONIC_RATIO = 0.015;
 
     private static final int LINE_BINS = 3;
+    /** In place of a bin where there is none. */
+    private static final int NONE = -1;
     /** Below, two lines are a good part of the few between 0.7 and 1.4 times their frequency, and noise makes such. */
     private static final int LEAST_BIN_OF_TWO = 100;
 
@@ -42,6 +44,9 @@ public final class ToneFinder {
 
     private final double sampleRateHz;
     private final int length;
+    /** The highest bin of which all the lines of a tone are there. */
+    private final int highestBin;
+
     private final double[] hann;
     private final double[] power;
     private final RealTransform transform;
@@ -67,6 +72,7 @@ public final class ToneFinder {
         }
         this.transform = new RealTransform(length);
         this.power = new double[length / 2 + 1];
+        this.highestBin = power.length - 1 - LINE_BINS;
     }
 
     /**
@@ -93,16 +99,16 @@ public final class ToneFinder {
         }
         transform(samples, offset);
         int from = Math.max(LINE_BINS, (int) Math.ceil(bin(fromHz)));
-        int to = Math.min(power.length - 1 - LINE_BINS, (int) Math.floor(bin(toHz)));
+        int to = Math.min(highestBin, (int) Math.floor(bin(toHz)));
         int strongest = strongestBand(from, to);
-        if (strongest < 0) {
+        if (strongest == NONE) {
             return Optional.empty();
         }
         int width = width(strongest);
         double tone = band(strongest);
         double around = sum((int) (0.7 * strongest), (int) (1.4 * strongest));
         double frequency = centroid(strongest - width, strongest + width) * sampleRateHz / length;
-        if (!(tone > LEAST_PROMINENCE * (around - tone)) || tone == 0) {
+        if (!(tone > LEAST_PROMINENCE * (around - tone))) {
             return neighbour(strongest, width, tone, around)
                     .map(other -> new FoundTone(frequency, OptionalDouble.of(other * sampleRateHz / length)));
         }
@@ -114,7 +120,7 @@ public final class ToneFinder {
                 frequency,
                 fundamental.isPresent()
                         ? fundamental
-                        : second(strongest, width, lowest, Math.min(highest, power.length - 1 - LINE_BINS))));
+                        : second(strongest, width, lowest, Math.min(highest, highestBin))));
     }
 
     private static int width(int bin) {
@@ -127,9 +133,9 @@ public final class ToneFinder {
 
     /** The strongest line, or the next but for its side bands where that has more of them: wow spreads a high tone over many. */
     private int strongestBand(int from, int to) {
-        int line = strongest(from, to, -1, 0);
-        int other = line < 0 ? -1 : strongest(from, to, line, width(line) + LINE_BINS);
-        return other >= 0 && band(other) > band(line) ? other : line;
+        int line = strongest(from, to, 0, -1);
+        int other = line == NONE ? NONE : strongest(from, to, line, width(line) + LINE_BINS);
+        return other != NONE && band(other) > band(line) ? other : line;
     }
 
     /** The bin of a second tone near the first, with which it stands out where it does not alone. */
@@ -137,9 +143,9 @@ public final class ToneFinder {
         if (first < LEAST_BIN_OF_TWO) {
             return Optional.empty();
         }
-        int to = Math.min(power.length - 1 - LINE_BINS, (int) (1.4 * first));
+        int to = Math.min(highestBin, (int) (1.4 * first));
         int other = strongest((int) (0.7 * first), to, first, width + LINE_BINS);
-        double both = other < 0 ? 0 : tone + sum(other - LINE_BINS, other + LINE_BINS);
+        double both = other == NONE ? 0 : tone + sum(other - LINE_BINS, other + LINE_BINS);
         return both > LEAST_PROMINENCE * (around - both) ? Optional.of(other) : Optional.empty();
     }
 
@@ -177,12 +183,13 @@ public final class ToneFinder {
         return frequencyHz * length / sampleRateHz;
     }
 
-    /** The strongest bin in a range, leaving out what is within some bins of a centre. */
+    /** The strongest bin in a range, leaving out what is within some bins of a centre; -1 bins leave out nothing. */
     private int strongest(int from, int to, int centre, int leaveOut) {
-        int best = -1;
+        int best = NONE;
+        double most = -1;
         for (int i = from; i <= to; i++) {
-            boolean left = centre >= 0 && Math.abs(i - centre) <= leaveOut;
-            if (!left && (best < 0 || power[i] > power[best])) {
+            if (Math.abs(i - centre) > leaveOut && power[i] > most) {
+                most = power[i];
                 best = i;
             }
         }
@@ -224,7 +231,7 @@ public final class ToneFinder {
             }
         }
         int other = strongest(from, to, first, width + LINE_BINS); // whose own lines hold none of the first
-        if (other < 0 || isHarmonic(other, first)) {
+        if (other == NONE || isHarmonic(other, first)) {
             return OptionalDouble.empty();
         }
         double tone = sum(other - LINE_BINS, other + LINE_BINS);
@@ -235,7 +242,7 @@ public final class ToneFinder {
     }
 
     private boolean isPeak(int i) {
-        return i > 0 && i < power.length - 1 && power[i] >= power[i - 1] && power[i] >= power[i + 1];
+        return i < power.length - 1 && power[i] >= power[i - 1] && power[i] >= power[i + 1];
     }
 
     private static boolean isHarmonic(int bin, int first) {

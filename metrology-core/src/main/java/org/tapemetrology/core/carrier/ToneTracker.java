@@ -1,8 +1,6 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.carrier;
 
-import java.util.Arrays;
-
 /**
  * Watches in short windows whether the tone is there, passes its deviation on while it is, and bridges short gaps.
  *
@@ -30,7 +28,6 @@ public final class ToneTracker {
     private static final double MOST_VARIATION = 0.1;
 
     private static final double MOST_FREQUENCY_STEP = 0.1;
-    private static final double LEVEL_TIME_SECONDS = 1;
 
     private enum State {
         WAITING,
@@ -54,6 +51,7 @@ public final class ToneTracker {
     private final Listener listener;
     private final int window;
     private final int longestGapWindows;
+    /** Share that a window has in the running level, whose time constant is 1 s: its length in s. */
     private final double levelStep;
 
     private final double[] deviation;
@@ -92,7 +90,7 @@ public final class ToneTracker {
         this.listener = listener;
         this.window = (int) Math.round(windowSeconds * rateHz);
         this.longestGapWindows = (int) Math.round(LONGEST_GAP_SECONDS / windowSeconds);
-        this.levelStep = windowSeconds / LEVEL_TIME_SECONDS;
+        this.levelStep = windowSeconds;
         this.deviation = new double[(MOST_WINDOWS + 1) * window];
         this.amplitudeDeviation = new double[deviation.length];
         this.power = new double[deviation.length];
@@ -203,11 +201,12 @@ public final class ToneTracker {
         recentCount--;
     }
 
-    /** Mean before a gap; there are as many windows since the tone was found or came back. */
+    /** Mean before a gap, of all but the oldest or, in its place, the forgotten; there are as many since the tone was found or came back. */
     private double recentMean() {
+        int oldest = (int) (recentCount % recentMeans.length);
         double sum = 0;
-        for (int k = 1; k <= MEAN_WINDOWS; k++) {
-            sum += recentMeans[(int) ((recentCount - k) % recentMeans.length)];
+        for (int i = 0; i < recentMeans.length; i++) {
+            sum += i == oldest ? 0 : recentMeans[i];
         }
         return sum / MEAN_WINDOWS;
     }
@@ -236,7 +235,6 @@ public final class ToneTracker {
         double before = recentMean();
         long first = passedOn;
         long length = (long) gapWindows * window;
-        Arrays.fill(noAmplitude, 0);
         for (int w = 0; w < gapWindows; w++) {
             for (int i = 0; i < window; i++) {
                 bridge[i] = before + (after - before) * (w * (double) window + i + 0.5) / length;

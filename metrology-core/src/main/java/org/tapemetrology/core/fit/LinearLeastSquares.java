@@ -10,7 +10,7 @@ import org.ejml.dense.row.decomposition.qr.QRDecompositionHouseholder_DDRM;
  * not grow with their number, and the condition of X is never squared as by normal equations. Thread-confined.
  *
  * <p>Units are those of observations and regressors. Cost: of the order of p squared an observation for p
- * coefficients. An observation that is not finite ends in an {@link ArithmeticException}, at the latest in {@link
+ * coefficients. An observation that is not finite ends in an {@link ArithmeticException} in {@link
  * #solve()}, until {@link #reset()}.
  *
  * <p>Not for weights of its own: multiply regressors and observation by their roots.
@@ -28,6 +28,7 @@ public final class LinearLeastSquares {
     private final QRDecompositionHouseholder_DDRM decomposition = new QRDecompositionHouseholder_DDRM();
     private int filled;
     private long observations;
+    private boolean finite;
 
     /**
      * An empty problem.
@@ -50,6 +51,7 @@ public final class LinearLeastSquares {
         stack.zero();
         filled = parameters + 1;
         observations = 0;
+        finite = true;
     }
 
     /**
@@ -65,6 +67,9 @@ public final class LinearLeastSquares {
         int row = filled * (parameters + 1);
         System.arraycopy(regressors, 0, stack.data, row, parameters);
         stack.data[row + parameters] = observed;
+        for (int i = row; i <= row + parameters; i++) {
+            finite &= Double.isFinite(stack.data[i]);
+        }
         filled++;
         observations++;
         if (filled == stack.numRows) {
@@ -77,10 +82,15 @@ public final class LinearLeastSquares {
             stack.data[i] = 0;
         }
         work.setTo(stack);
-        if (!decomposition.decompose(work)) {
-            throw new ArithmeticException("no triangularisation of " + observations + " observations");
-        }
+        decomposition.decompose(work);
         decomposition.getR(triangle, true);
+        for (int i = 0; i < triangle.numCols; i++) {
+            // A column with nothing left, as of observations that are all 0, it does not reflect, and leaves its
+            // diagonal undefined.
+            if (decomposition.getGammas()[i] == 0) {
+                triangle.set(i, i, 0);
+            }
+        }
         System.arraycopy(triangle.data, 0, stack.data, 0, triangle.data.length);
         filled = parameters + 1;
     }
@@ -92,6 +102,9 @@ public final class LinearLeastSquares {
      * @throws ArithmeticException where the observations do not determine every coefficient, or are not finite
      */
     public LinearFit solve() {
+        if (!finite) {
+            throw new ArithmeticException("one of " + observations + " observations is not finite");
+        }
         fold();
         if (observations < parameters) {
             throw new ArithmeticException(observations + " observations for " + parameters + " coefficients");

@@ -228,6 +228,6 @@ public final class LossFit {
         int freedom = n - 1 - best.parameters().size();
         double ratio = best.residualDb() / levelUncertaintyDb.getAsDouble();
         return OptionalDouble.of(
-                1 - new ChiSquaredDistribution(freedom).cumulativeProbability(freedom * ratio * ratio));
+                1 - new ChiSquaredDistribution(null, freedom).cumulativeProbability(freedom * ratio * ratio));
     }
 }

@@ -2,6 +2,7 @@
 package org.tapemetrology.core.uncertainty;
 
 import java.util.SplittableRandom;
+import java.util.function.DoubleUnaryOperator;
 
 /** Random numbers by stated formulae, so that a seed gives the same figures on every platform. */
 final class Draws {
@@ -9,14 +10,7 @@ final class Draws {
 
     /** Standard normal, by the polar method (JCGM 101:2008, C.4, in its rejection form). */
     static double normal(SplittableRandom random) {
-        while (true) {
-            double x = 2 * random.nextDouble() - 1;
-            double y = 2 * random.nextDouble() - 1;
-            double r = x * x + y * y;
-            if (r > 0 && r < 1) {
-                return x * Math.sqrt(-2 * StrictMath.log(r) / r);
-            }
-        }
+        return polar(random, r -> -2 * StrictMath.log(r));
     }
 
     /**
@@ -24,16 +18,19 @@ final class Draws {
      * p. 779 (from memory).
      */
     static double student(SplittableRandom random, double degreesOfFreedom) {
-        if (degreesOfFreedom > StudentT.NORMAL_ABOVE) {
-            return normal(random);
-        }
+        return degreesOfFreedom > StudentT.NORMAL_ABOVE
+                ? normal(random)
+                : polar(random, r -> degreesOfFreedom * StrictMath.expm1(-2 / degreesOfFreedom * StrictMath.log(r)));
+    }
+
+    /** A point in the unit circle, its abscissa stretched so that its distance has a distribution. */
+    private static double polar(SplittableRandom random, DoubleUnaryOperator squaredDistance) {
         while (true) {
             double x = 2 * random.nextDouble() - 1;
             double y = 2 * random.nextDouble() - 1;
             double r = x * x + y * y;
             if (r > 0 && r < 1) {
-                return x
-                        * Math.sqrt(degreesOfFreedom * StrictMath.expm1(-2 / degreesOfFreedom * StrictMath.log(r)) / r);
+                return x * Math.sqrt(squaredDistance.applyAsDouble(r) / r);
             }
         }
     }

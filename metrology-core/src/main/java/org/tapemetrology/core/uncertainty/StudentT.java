@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.uncertainty;
 
-import org.apache.commons.math3.special.Beta;
-import org.apache.commons.math3.special.Erf;
-import org.apache.commons.math3.special.Gamma;
+import org.apache.commons.math3.distribution.NormalDistribution;
+import org.apache.commons.math3.distribution.RealDistribution;
+import org.apache.commons.math3.distribution.TDistribution;
 
 /** Student's t distribution for any degrees of freedom, the normal one where they are infinite. */
 final class StudentT {
@@ -15,16 +15,13 @@ final class StudentT {
 
     private final double degreesOfFreedom;
     private final boolean normal;
-    /** Density at zero. */
-    private final double peak;
+    private final RealDistribution distribution;
 
     StudentT(double degreesOfFreedom) {
         this.degreesOfFreedom = degreesOfFreedom;
         this.normal = degreesOfFreedom > NORMAL_ABOVE;
-        this.peak = normal
-                ? 1 / Math.sqrt(2 * Math.PI)
-                : Math.exp(Gamma.logGamma((degreesOfFreedom + 1) / 2) - Gamma.logGamma(degreesOfFreedom / 2))
-                        / Math.sqrt(degreesOfFreedom * Math.PI);
+        // Without a generator of random numbers, which would cost more than all the rest.
+        this.distribution = normal ? new NormalDistribution(null, 0, 1) : new TDistribution(null, degreesOfFreedom);
     }
 
     /**
@@ -39,35 +36,21 @@ final class StudentT {
         return Math.abs(degreesOfFreedom - pole) < LEAST_DISTANCE ? pole + LEAST_DISTANCE : degreesOfFreedom;
     }
 
-    double density(double x) {
-        return normal
-                ? peak * Math.exp(-x * x / 2)
-                : peak * Math.exp(-(degreesOfFreedom + 1) / 2 * Math.log1p(x * x / degreesOfFreedom));
-    }
-
     double cumulative(double x) {
-        if (normal) {
-            return Erf.erfc(-x / Math.sqrt(2)) / 2;
-        }
-        double square = x * x;
-        if (square == Double.POSITIVE_INFINITY) {
-            return x > 0 ? 1 : 0;
-        }
-        double tail =
-                Beta.regularizedBeta(degreesOfFreedom / (degreesOfFreedom + square), degreesOfFreedom / 2, 0.5) / 2;
-        return x > 0 ? 1 - tail : tail;
+        return distribution.cumulativeProbability(x);
     }
 
     /** Integral of the distribution function up to a constant: {@code x F + (nu + x^2)/(nu - 1) f}. */
-    double integral(double x, double cumulative, double density) {
-        return normal
-                ? x * cumulative + density
-                : x * cumulative + (degreesOfFreedom + x * x) / (degreesOfFreedom - 1) * density;
+    double integral(double x) {
+        double density = distribution.density(x);
+        return x * cumulative(x) + (normal ? density : (degreesOfFreedom + x * x) / (degreesOfFreedom - 1) * density);
     }
 
     /** Integral of the integral up to a linear function, by parts once more. */
-    double secondIntegral(double x, double cumulative, double density) {
+    double secondIntegral(double x) {
         double nu = degreesOfFreedom;
+        double cumulative = cumulative(x);
+        double density = distribution.density(x);
         return normal
                 ? ((x * x + 1) * cumulative + x * density) / 2
                 : (x * x + nu / (nu - 2)) / 2 * cumulative
@@ -76,9 +59,6 @@ final class StudentT {
 
     /** The positive t that holds a probability between -t and t. */
     double factor(double coverageProbability) {
-        return Quantile.solve(coverageProbability, Quantile.NORMAL_95, (x, value) -> {
-            value.probability = 2 * cumulative(x) - 1;
-            value.density = 2 * density(x);
-        });
+        return Quantile.solve(coverageProbability, 1, x -> 2 * cumulative(x) - 1);
     }
 }

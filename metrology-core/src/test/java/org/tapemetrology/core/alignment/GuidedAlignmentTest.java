@@ -218,6 +218,38 @@ class GuidedAlignmentTest {
         assertThatThrownBy(() -> guide.take(List.of())).isInstanceOf(IllegalStateException.class);
     }
 
+    /** Of every take with something to set a sentence is said at once, and the responses stand among the outcomes. */
+    @Test
+    void whatIsMeasuredIsSaid() {
+        Machine machine = new Machine();
+        machine.errors.putAll(Map.of("speed", 2.0, "record-level-1", 1.5, "bias-2", -1.0));
+        GuidedAlignment guide = new GuidedAlignment(PLAN);
+        Map<ServiceStep, List<String>> said = new HashMap<>();
+        String bias = "";
+        for (Optional<Request> next = guide.next(); next.isPresent(); next = guide.next()) {
+            Request request = next.get();
+            bias = request.step() == ServiceStep.BIAS ? request.sentence() : bias;
+            List<Instruction> now = guide.take(machine.perform(request));
+            assertThat(now).allSatisfy(each -> assertThat(each.sentence()).isNotBlank());
+            said.computeIfAbsent(request.step(), step -> new ArrayList<>())
+                    .addAll(now.stream().map(Instruction::trimmer).toList());
+        }
+        assertThat(said.get(ServiceStep.CLEANING)).isEmpty();
+        assertThat(said.get(ServiceStep.SPEED)).contains("speed");
+        assertThat(said.get(ServiceStep.REPLAY_AZIMUTH)).contains("replay-azimuth");
+        assertThat(said.get(ServiceStep.REPLAY_LEVEL)).contains("replay-level-1", "replay-level-2");
+        assertThat(said.get(ServiceStep.BIAS)).contains("bias-1", "bias-2");
+        assertThat(said.get(ServiceStep.RECORD_SENSITIVITY)).contains("record-level-1", "record-level-2");
+        assertThat(bias).matches(".* s, \\d+ Hz(, \\d+ Hz)+ together at .*");
+        // Of each channel the trimmer and the response itself.
+        assertThat(guide.outcomes().stream()
+                        .filter(each -> each.step() == ServiceStep.REPLAY_RESPONSE)
+                        .map(Outcome::what))
+                .hasSize(4)
+                .contains("replay-equalisation-1", "replay-equalisation-2");
+        assertThat(guide.outcomes()).extracting(Outcome::step).contains(ServiceStep.RECORD_RESPONSE);
+    }
+
     private static Outcome outcome(GuidedAlignment guide, String what) {
         return guide.outcomes().stream()
                 .filter(each -> each.what().equals(what))

@@ -52,4 +52,15 @@ class PeakSearchTest {
     void aLevelThatOnlyRisesHasNoPeak() {
         assertThat(search(x -> x, 0.3).peak()).isEmpty();
     }
+
+    /** Levels that are lopsided far from the peak do not move it: the nearest five alone count. */
+    @Test
+    void theNearestFiveCount() {
+        PeakSearch search = new PeakSearch(1, 20);
+        for (int place = -8; place <= 4; place++) {
+            double off = place - 1.75;
+            search.found(place, place < -1 ? -60 : -off * off);
+        }
+        assertThat(search.peak().orElseThrow()).isCloseTo(1.75, within(1e-9));
+    }
 }

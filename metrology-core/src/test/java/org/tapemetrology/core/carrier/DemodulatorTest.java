@@ -13,6 +13,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 import org.tapemetrology.core.filter.FirDesign;
 import org.tapemetrology.signals.FmTone;
 import org.tapemetrology.signals.SampledSignal;
+import org.tapemetrology.signals.Sine;
 
 /** The demodulator alone: what it stops, how true it is to the deviation, and its kernel against the plain formula. */
 class DemodulatorTest {
@@ -143,6 +144,34 @@ class DemodulatorTest {
             im += (values[i] - mean) * Math.sin(angle);
         }
         return 2 * Math.hypot(re, im) / n;
+    }
+
+    /** Arrays of the size that is asked for are enough for every block, and hardly more than that; the outputs are the same. */
+    @ParameterizedTest(name = "{0} Hz, tone of {1} Hz")
+    @CsvSource({"8000, 3150", "48000, 3150", "192000, 3150", "48000, 1003.7", "16000, 1000"})
+    void theRoomThatIsAskedForIsEnough(int rate, double hz) {
+        CarrierBand band = CarrierBand.of(rate, hz);
+        float[] samples = new float[20_020];
+        SampledSignal.of(new Sine(hz, 0.5, 0), rate).fill(0, samples, 0, samples.length);
+        double[] all = new double[0];
+        for (int block : new int[] {1001, 1, 7}) {
+            Demodulator demodulator = new Demodulator(band);
+            int most = demodulator.mostOutputs(block);
+            int highest = 0;
+            int count = 0;
+            double[] joined = new double[demodulator.mostOutputs(samples.length)];
+            for (int at = 0; at < samples.length; at += block) {
+                double[] deviation = new double[most];
+                int n = demodulator.process(samples, at, block, deviation, new double[most], new double[most]);
+                System.arraycopy(deviation, 0, joined, count, n);
+                count += n;
+                highest = Math.max(highest, n);
+            }
+            assertThat(highest).isBetween(most - 1, most);
+            joined = Arrays.copyOf(joined, count);
+            all = block == 1001 ? joined : all;
+            assertThat(joined).isEqualTo(all);
+        }
     }
 
     @ParameterizedTest(name = "{0} Hz, tone of {1} Hz")

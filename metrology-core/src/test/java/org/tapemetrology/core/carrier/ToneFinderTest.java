@@ -159,7 +159,7 @@ class ToneFinderTest {
 
     /** Flutter has its side bands on both sides; a line on one side alone is another tone that beats. */
     @ParameterizedTest
-    @CsvSource({"20, 1", "-20, 1", "44, 1", "-44, 1", "8, 1"})
+    @CsvSource({"20, 1", "-20, 1", "45, 1", "-45, 1", "8, 1"})
     void aLineBesideTheToneIsASecondTone(int distance, double amplitude) {
         assertThat(second(TONE, amplitude, TONE + distance, 0.13).orElseThrow())
                 .isCloseTo(LINE_HZ * (TONE + distance), within(1e-9));
@@ -171,6 +171,15 @@ class ToneFinderTest {
                 .isEmpty();
         assertThat(second(TONE, amplitude, TONE + distance, 0.16, TONE - distance, 0.037))
                 .isPresent();
+    }
+
+    /** The last line of the spectrum, at half the rate, has no line behind it to be a peak against. */
+    @Test
+    void halfTheRateIsNoSecondTone() {
+        assertThat(found(150, 9000, 2030, 1, 2040, 0.2).orElseThrow().secondHz())
+                .hasValue(LINE_HZ * 2040);
+        assertThat(found(150, 9000, 2030, 1, 2048, 0.5).orElseThrow().secondHz())
+                .isEmpty();
     }
 
     /** Nearer than seven lines it cannot be told. */
@@ -221,5 +230,76 @@ class ToneFinderTest {
                         .orElseThrow()
                         .secondHz())
                 .hasValue(LINE_HZ * (375 + 26));
+    }
+
+    /**
+     * Six per cent of 750 lines are 45; of the fundamental's share, and one line more, what lies at the edge counts with five sixths of its
+     * power, what lies beyond with one sixth. There it is a tone of its own, told where it stands.
+     */
+    @ParameterizedTest
+    @CsvSource({"2, 375, 23", "3, 250, 16", "4, 188, 12"})
+    void aFundamentalIsLookedForInItsShareOfTheWidth(int order, int fundamental, int edge) {
+        assertThat(fundamental).isEqualTo(Math.round((float) TONE / order));
+        for (int side : new int[] {-1, 1}) {
+            int at = fundamental + side * edge;
+            assertThat(found(2500, 3500, TONE, 0.5, at, 0.8).orElseThrow().secondHz())
+                    .hasValue(LINE_HZ * fundamental);
+            assertThat(found(2500, 3500, TONE, 0.5, at + side, 0.8)
+                            .orElseThrow()
+                            .secondHz())
+                    .hasValue(LINE_HZ * (at + side));
+        }
+    }
+
+    /** Wow spreads a high tone over many lines: what counts is the power of all of them, not the strongest line. */
+    @Test
+    void aToneOfManyLinesIsStrongerThanOneLine() {
+        FoundTone tone = found(150, 7000, TONE, 0.4, 1460, 0.3, 1480, 0.3, 1500, 0.31, 1520, 0.3, 1540, 0.3)
+                .orElseThrow();
+        assertThat(tone.frequencyHz()).isCloseTo(LINE_HZ * 1500, within(0.05 * LINE_HZ));
+        assertThat(tone.secondHz()).hasValue(LINE_HZ * TONE);
+        // 0.8 has more than all five together.
+        assertThat(found(150, 7000, TONE, 0.8, 1460, 0.3, 1480, 0.3, 1500, 0.31, 1520, 0.3, 1540, 0.3)
+                        .orElseThrow()
+                        .frequencyHz())
+                .isCloseTo(LINE_HZ * TONE, within(0.05 * LINE_HZ));
+        // A line of the tone's own band is no tone beside it, though with 830 it would have more.
+        assertThat(found(150, 7000, TONE, 1, 795, 0.9, 830, 0.9).orElseThrow().secondHz())
+                .hasValue(LINE_HZ * 830);
+    }
+
+    /** The frequency is the centre of gravity of 6 per cent to either side, the ends included. */
+    @Test
+    void sideBandsOnBothSidesLeaveTheFrequency() {
+        assertThat(found(150, 7000, TONE, 1, 705, 0.3, 795, 0.3).orElseThrow().frequencyHz())
+                .isCloseTo(LINE_HZ * TONE, within(0.01 * LINE_HZ));
+    }
+
+    /** Two tones near each other are told from line 100 on; the other one is looked for from 0.7 to 1.4 times the first. */
+    @Test
+    void twoTonesNearEachOtherAreToldTogether() {
+        assertThat(found(150, 7000, 100, 1, 118, 0.9).orElseThrow().secondHz()).hasValue(LINE_HZ * 118);
+        assertThat(found(150, 7000, 99, 1, 117, 0.9)).isEmpty();
+        assertThat(found(150, 7000, TONE, 1, 600, 0.5, 500, 0.6).orElseThrow().secondHz())
+                .hasValue(LINE_HZ * 600);
+        assertThat(found(150, 7000, 1500, 1, 2045, 0.9).orElseThrow().secondHz())
+                .hasValue(LINE_HZ * 2045);
+        assertThat(found(150, 7000, 1500, 1, 2047, 0.9)).isEmpty(); // three lines from the end of the spectrum
+    }
+
+    /** A second tone is looked for up to the highest frequency that any tone may have: 75 Hz, or three lines, below half the rate. */
+    @Test
+    void aSecondToneMayBeHigh() {
+        assertThat(second(TONE, 1, 2029, 0.3)).hasValue(LINE_HZ * 2029); // 8116 of 8192 Hz
+        assertThat(second(TONE, 1, 2032, 0.3)).isEmpty(); // whose side lines do not reach in
+        ToneFinder brief = new ToneFinder(256_000, 0.001); // lines of 1 kHz: those of a sixteenth of the samples
+        assertThat(brief.find(lines(16 * 40, 1, 16 * 125, 0.3), OFFSET, 10_000, 100_000)
+                        .orElseThrow()
+                        .secondHz())
+                .hasValue(125_000);
+        assertThat(brief.find(lines(16 * 40, 1, 16 * 127, 0.3), OFFSET, 10_000, 100_000)
+                        .orElseThrow()
+                        .secondHz())
+                .isEmpty();
     }
 }

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -28,10 +29,13 @@ class ToneTrackerTest {
         final List<Double> power = new ArrayList<>();
         final List<Boolean> bridged = new ArrayList<>();
         final List<Long> gaps = new ArrayList<>();
+        int longestBlock;
 
         @Override
         public void accept(
                 double[] deviationHz, double[] amplitudes, double[] powers, int offset, int length, boolean isBridged) {
+            assertThat(length).isPositive(); // called only where there is something
+            longestBlock = Math.max(longestBlock, length);
             for (int i = offset; i < offset + length; i++) {
                 deviation.add(deviationHz[i]);
                 amplitude.add(amplitudes[i]);
@@ -118,6 +122,8 @@ class ToneTrackerTest {
         }
         assertThat(heard.bridged).doesNotContain(true);
         assertThat(heard.gaps).isEmpty();
+        // Up to 23 windows together where they come together, for the sake of what follows.
+        assertThat(heard.longestBlock).isEqualTo(block < 333 ? 10 * WINDOW : 23 * WINDOW);
     }
 
     /** Twelve good windows in a row make a tone: a guard, ten for a mean, one that is held back. */
@@ -202,17 +208,23 @@ class ToneTrackerTest {
                 .isCloseTo(before + (after - before) * 0.5 / (3 * WINDOW), within(1e-9));
     }
 
-    /** A good stretch that is too short to return in is part of the gap. */
-    @Test
-    void elevenWindowsAreNoReturn() {
+    /** Gaps, each from and how long in windows, about a good stretch between two losses of two windows. */
+    private static List<Long> gapsAbout(int goodWindows) {
         Series series = new Series()
                 .add(50, 0.5, 0)
                 .add(2, 0, 0)
-                .add(11, 0.5, 0)
+                .add(goodWindows, 0.5, 0)
                 .add(2, 0, 0)
                 .add(40, 0.5, 0);
         series.tracked(20);
-        assertThat(series.heard.gaps).containsExactly(48L * WINDOW, 17L * WINDOW);
+        return series.heard.gaps.stream().map(values -> values / WINDOW).toList();
+    }
+
+    /** A good stretch that is too short to return in is part of the gap. Of twelve the first is a guard, the last goes with the next loss. */
+    @Test
+    void twelveWindowsAreAReturnElevenAreNone() {
+        assertThat(gapsAbout(11)).containsExactly(48L, 17L);
+        assertThat(gapsAbout(12)).containsExactly(48L, 4L, 62L, 4L);
     }
 
     @Test
@@ -304,5 +316,17 @@ class ToneTrackerTest {
         series.deviation[200 * WINDOW + 3] = Double.NaN;
         series.tracked(20);
         assertThat(series.heard.gaps).containsExactly(98L * WINDOW, 3L * WINDOW, 198L * WINDOW, 3L * WINDOW);
+    }
+
+    /** -110 dBFS itself is none: in windows of 16 values, whose mean is exact. */
+    @Test
+    void theLeastPowerItselfIsNoTone() {
+        for (double power : new double[] {1e-11, Math.nextUp(1e-11)}) {
+            ToneTracker tracker = new ToneTracker(RATE, TONE, 0.004, new Heard());
+            double[] powers = new double[16 * 20];
+            Arrays.fill(powers, power);
+            tracker.process(new double[powers.length], new double[powers.length], powers, powers.length);
+            assertThat(tracker.found()).isEqualTo(power > 1e-11);
+        }
     }
 }

@@ -8,6 +8,7 @@ import org.junit.jupiter.api.Test;
 import org.tapemetrology.core.quantity.Confidence;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.quantity.Status;
 import org.tapemetrology.core.uncertainty.Budget;
 import org.tapemetrology.core.uncertainty.Distribution;
 import org.tapemetrology.core.uncertainty.UncertaintyComponent;
@@ -83,5 +84,61 @@ class AdviceTest {
                 .singleElement()
                 .asString()
                 .contains("agreed upon");
+    }
+
+    /** The easiest improvement comes first: the component that need fall least. */
+    @Test
+    void improvementsComeByWhatTheyTake() {
+        Budget budget = Budget.of(
+                UncertaintyComponent.typeB("small", Distribution.NORMAL, 0.004, "test"),
+                UncertaintyComponent.typeB("none", Distribution.NORMAL, 0, "test"),
+                UncertaintyComponent.typeB("large", Distribution.NORMAL, 0.5, "test")
+                        .withSensitivity(0.01, "mV"));
+        // 0.0064 of 1.96 standard uncertainties is 0.01255; what is left of either alone would be enough.
+        Advice advice = Advice.on(RULE.decide(LIMIT, reading(0.0885), budget), budget);
+        assertThat(advice.improvements())
+                .extracting(improvement -> improvement.component().name())
+                .containsExactly("large", "small");
+        double large = advice.improvements().get(0).factor();
+        double small = advice.improvements().get(1).factor();
+        double allowed = 0.0115 / 1.959964;
+        assertThat(large).isCloseTo(Math.sqrt(allowed * allowed - 0.004 * 0.004) / 0.005, within(1e-4));
+        assertThat(small).isCloseTo(Math.sqrt(allowed * allowed - 0.005 * 0.005) / 0.004, within(1e-4));
+        assertThat(advice.sentences())
+                .containsExactly(
+                        "With the standard uncertainty of \"large\" at most "
+                                + DecisionRule.number(0.5 * large)
+                                + " mV instead of 0.500 mV, the verdict becomes pass.",
+                        "With the standard uncertainty of \"small\" at most "
+                                + DecisionRule.number(0.004 * small)
+                                + " % instead of 0.00400 %, the verdict becomes pass.");
+    }
+
+    /** Of a guard band that no component can reach alone nothing is promised, of a long measurement only up to a million times. */
+    @Test
+    void whatIsOutOfReachIsNotPromised() {
+        Budget two = Budget.of(
+                UncertaintyComponent.typeB("a", Distribution.NORMAL, 0.01, "test"),
+                UncertaintyComponent.typeB("b", Distribution.NORMAL, 0.01, "test"));
+        assertThat(Advice.on(RULE.decide(LIMIT, reading(0.09), two), two).improvements())
+                .isEmpty();
+        // 0.001 of 1.96 u is reached after a million times where u is 0.5, and is not where it is 0.6.
+        for (double scatter : new double[] {0.5, 0.6}) {
+            Budget one = Budget.of(UncertaintyComponent.typeA("scatter", scatter, 1e9, "test"));
+            assertThat(Advice.on(RULE.decide(LIMIT, reading(0.099), one), one)
+                            .timesLonger()
+                            .isPresent())
+                    .isEqualTo(scatter < 0.55);
+        }
+    }
+
+    @Test
+    void withoutAReadingThereIsNothingToAdvise() {
+        Reading none = Reading.without(Quantity.FLUTTER_WEIGHTED_RMS, Status.NO_CARRIER, "test");
+        Advice advice = Advice.on(RULE.decide(LIMIT, none, BUDGET), BUDGET);
+        assertThat(advice.decided()).isEqualTo(Verdict.UNDECIDED);
+        assertThat(advice.sentences())
+                .containsExactly(
+                        "There is no valid reading: no-carrier. A valid reading with its uncertainty comes first.");
     }
 }

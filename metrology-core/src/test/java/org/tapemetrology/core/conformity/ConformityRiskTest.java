@@ -70,4 +70,14 @@ class ConformityRiskTest {
         assertThatThrownBy(() -> ConformityRisk.global(0, 0, 1, -8, 8, 0)).hasMessageContaining("deviation 0.0");
         assertThatThrownBy(() -> ConformityRisk.global(0, 4, 1, 8, 8, 0)).hasMessageContaining("lower limit 8.0");
     }
+
+    /** The normal distribution between -1 and 2: 0.8186 (0.9772 - 0.1587, tables of the normal distribution). */
+    @Test
+    void bothLimitsCount() {
+        assertThat(ConformityRisk.probabilityOfConformity(0, 1, -1, 2)).isCloseTo(0.8186, within(5e-5));
+        assertThat(ConformityRisk.probabilityOfConformity(10, 2, 8, 14)).isCloseTo(0.8186, within(5e-5));
+        assertThat(ConformityRisk.probabilityOfConformity(0, 1, -INFINITE, 2)).isCloseTo(0.9772, within(5e-5));
+        assertThatThrownBy(() -> ConformityRisk.probabilityOfConformity(0, 1, 2, 2))
+                .hasMessage("lower limit 2.0 is not below the upper limit 2.0");
+    }
 }

@@ -286,4 +286,39 @@ class FlutterBandsTest {
         double delay = moment / sum / rate;
         assertThat(new FlutterBands(rate).chartDelaySeconds()).isCloseTo(delay, within(0.02 * delay));
     }
+
+    /**
+     * All in one block, of which the first seconds settle and do not count: a burst from 20 to 21 s is the worst moment, and the
+     * chart has every tenth of a second from 3 s on with what the limited deviation does in it.
+     */
+    @Test
+    void momentsAreThoseOfTheSeriesWhateverTheBlock() {
+        double rate = 4000;
+        double[] x = new double[(int) (30 * rate)];
+        for (int i = 0; i < x.length; i++) {
+            double t = i / rate;
+            x[i] = (t >= 20 && t < 21 ? 3 : 1) * Math.sin(2 * Math.PI * 4.3 * t);
+        }
+        FlutterBands bands = new FlutterBands(rate);
+        bands.presetTo(0);
+        bands.accept(x, 0, x.length, false);
+        // The detector rises within some periods and falls afterwards.
+        assertThat(bands.worstMomentSeconds()).isBetween(20.5, 21.1);
+        assertThat(bands.flatQuasiPeakParts().highestIndex() / rate).isBetween(20.5, 21.1);
+
+        double[] limited = new double[x.length];
+        Butterworth.lowPass(8, 470, rate).process(x, 0, limited, 0, x.length);
+        FlutterSeries chart = bands.chart().series(0, 1000, 1000); // per cent of 1000 Hz
+        assertThat(chart.seconds()).hasSize(270);
+        for (int cell = 0; cell < 270; cell++) {
+            assertThat(chart.seconds()[cell]).isCloseTo(3.05 + 0.1 * cell, ROUNDING);
+            double[] part = Arrays.copyOfRange(limited, 400 * (30 + cell), 400 * (31 + cell));
+            assertThat(chart.speedHighPercent()[cell])
+                    .isCloseTo(Arrays.stream(part).max().orElseThrow() / 10, ROUNDING);
+            assertThat(chart.speedLowPercent()[cell])
+                    .isCloseTo(Arrays.stream(part).min().orElseThrow() / 10, ROUNDING);
+            assertThat(chart.speedPercent()[cell])
+                    .isCloseTo(Arrays.stream(part).average().orElseThrow() / 10, ROUNDING);
+        }
+    }
 }

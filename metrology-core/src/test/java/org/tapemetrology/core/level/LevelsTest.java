@@ -6,8 +6,11 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
+import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 import org.tapemetrology.core.quantity.Status;
 
 class LevelsTest {
@@ -116,5 +119,87 @@ class LevelsTest {
             meter.accept(new double[48000], 0, 48000);
             assertThat(meter.readings()).extracting(Reading::status).containsOnly(Status.INSUFFICIENT_DATA);
         }
+    }
+
+    /** Single and double precision, blocks of any size, from any place of an array: the same indications. */
+    @Test
+    void blocksAndPrecisionDoNotMatter() {
+        double[] x = sine(48000, 1, 0.125);
+        float[] single = new float[x.length + 3];
+        for (int i = 0; i < x.length; i++) {
+            x[i] = (float) x[i];
+            single[i + 3] = (float) x[i];
+        }
+        for (int block : new int[] {1, 7, 512, 48_000}) {
+            BallisticMeter whole = BallisticMeter.volumeIndicator(48000);
+            BallisticMeter parts = BallisticMeter.volumeIndicator(48000);
+            whole.accept(x, 0, x.length);
+            for (int at = 0; at < x.length; at += block) {
+                parts.accept(single, at + 3, Math.min(block, x.length - at));
+            }
+            assertThat(parts.readings()).isEqualTo(whole.readings());
+        }
+    }
+
+    /** The indication stands from 0.3 s on, the time in which a volume indicator reaches its value (IEC 60268-17, from memory). */
+    @Test
+    void anIndicationSettles() {
+        BallisticMeter meter = BallisticMeter.programmePeakTypeTwo(48000);
+        meter.accept(sine(48000, 0.299, 0.1), 0, 14_352);
+        assertThat(meter.readings()).extracting(Reading::status).containsOnly(Status.SETTLING);
+        meter.accept(sine(48000, 0.002, 0.1), 0, 96);
+        assertThat(meter.readings()).extracting(Reading::status).containsOnly(Status.VALID);
+        // The highest has its moment, here soon after the start.
+        assertThat(meter.readings().get(1).atSeconds().orElseThrow()).isBetween(0.001, 0.302);
+        assertThat(meter.readings().get(0).atSeconds()).isEmpty();
+    }
+
+    private static Reading levelOf(double dbfs) {
+        return Reading.valid(Quantity.LEVEL, dbfs, "test").onChannel(1);
+    }
+
+    /** EBU R68 (second-hand): full scale is +18 dBu, the reference -18 dBFS; the scatter goes with each figure. */
+    @Test
+    void levelsAreGivenInVoltsAndReAReference() {
+        LevelScale both = new LevelScale(
+                Optional.of(new ConverterFullScale(VoltageLevel.ofDbu(18))), Optional.of(new DigitalLevel(-18)));
+        Reading level = levelOf(-20).withTypeA(StandardUncertainty.of(0.1));
+        Reading noise = Reading.valid(Quantity.NOISE_A_WEIGHTED, -70, "test");
+        Reading speed = Reading.valid(Quantity.SPEED_ERROR, 1, "test");
+        List<Reading> scaled = both.applied(List.of(level, noise, speed));
+        assertThat(scaled)
+                .extracting(Reading::quantity)
+                .containsExactly(
+                        Quantity.LEVEL,
+                        Quantity.LEVEL_VOLTAGE,
+                        Quantity.LEVEL_RE_REFERENCE,
+                        Quantity.NOISE_A_WEIGHTED,
+                        Quantity.SPEED_ERROR);
+        assertThat(scaled.get(0)).isEqualTo(level);
+        assertThat(scaled.get(1).value().orElseThrow()).isCloseTo(-2, within(1e-12));
+        assertThat(scaled.get(1).typeA()).contains(StandardUncertainty.of(0.1));
+        assertThat(scaled.get(2).value().orElseThrow()).isCloseTo(-2, within(1e-12));
+        assertThat(scaled.get(2).typeA()).contains(StandardUncertainty.of(0.1));
+        assertThat(scaled.get(3)).isEqualTo(noise.re(-18));
+        assertThat(scaled.get(4)).isEqualTo(speed);
+        assertThat(LevelScale.NONE.applied(List.of(level, noise))).containsExactly(level, noise);
+        // Without scatter there is none; without a value there is the status.
+        assertThat(both.applied(List.of(levelOf(-20))).get(1).typeA()).isEmpty();
+        Reading lost = Reading.without(Quantity.LEVEL, Status.NO_CARRIER, "test");
+        assertThat(both.applied(List.of(lost)))
+                .extracting(Reading::status)
+                .containsExactly(Status.NO_CARRIER, Status.NO_CARRIER, Status.NO_CARRIER);
+    }
+
+    /** -200 dBFS is silence from there down. */
+    @Test
+    void silenceHasNoLevel() {
+        assertThat(DigitalLevel.dbfsAboveSilence(Math.sqrt(0.5)).orElseThrow()).isCloseTo(0, within(1e-12));
+        assertThat(DigitalLevel.dbfsAboveSilence(0.708e-10).orElseThrow()).isCloseTo(-200, within(0.02));
+        assertThat(DigitalLevel.dbfsAboveSilence(0.706e-10)).isEmpty();
+        assertThat(DigitalLevel.dbfsAboveSilence(0)).isEmpty();
+        assertThatThrownBy(() -> new VoltageLevel(Double.POSITIVE_INFINITY)).hasMessageContaining("volts Infinity");
+        assertThatThrownBy(() -> VoltageLevel.ofDbu(Double.NaN)).hasMessageContaining("dbu NaN");
+        assertThatThrownBy(() -> DigitalLevel.ofRms(0)).hasMessageContaining("rms 0.0");
     }
 }

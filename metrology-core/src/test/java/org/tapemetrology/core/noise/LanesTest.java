@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.Arrays;
+import java.util.List;
 import java.util.Random;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
@@ -23,6 +24,7 @@ import org.tapemetrology.core.filter.MatchedFilter;
 import org.tapemetrology.core.filter.Oversampler;
 import org.tapemetrology.core.filter.SecondOrderSections;
 import org.tapemetrology.core.fit.LongRunMean;
+import org.tapemetrology.core.quantity.StandardUncertainty;
 import org.tapemetrology.core.standard.Iec61260Edition2014;
 import org.tapemetrology.core.standard.Iec61672Edition2013;
 import org.tapemetrology.core.standard.ItuRBs468Edition4;
@@ -112,15 +114,17 @@ class LanesTest {
         }
     }
 
-    @Test
-    void decimatorIsThePlainOneThoughItsHistoryIsLongerThanALane() {
-        double[] sides = FirDesign.halfBandSides(0.375, 90, 1);
+    /** With odd and even numbers of taps; from nine on the history is longer than a lane. */
+    @ParameterizedTest
+    @CsvSource({"30, 4", "60, 8", "66, 9", "80, 11", "90, 12"})
+    void decimatorIsThePlainOne(double attenuation, int taps) {
+        double[] sides = FirDesign.halfBandSides(0.375, attenuation, 1);
+        assertThat(sides).hasSize(taps);
         double[] x = noise(8 * FRAME);
         double[] expected = new double[x.length / 2 + 1];
-        int count = new HalfBandDecimator(0.375, 90, 1).process(x, 0, x.length, expected, 0);
-        assertThat(LaneDecimator.historyFor(sides)).isGreaterThan(LENGTH);
+        int count = new HalfBandDecimator(0.375, attenuation, 1).process(x, 0, x.length, expected, 0);
         LaneFrame in = new LaneFrame(LANES, LENGTH, LaneDecimator.historyFor(sides));
-        LaneDecimator halving = new LaneDecimator(in, sides, 0);
+        LaneDecimator halving = new LaneDecimator(in, sides, 5);
         double[] out = new double[x.length / 2];
         double[] part = new double[FRAME / 2];
         for (int at = 0; at < x.length; at += FRAME) {
@@ -133,6 +137,10 @@ class LanesTest {
         int late = out.length - count;
         for (int i = 0; i < count; i++) {
             assertThat(out[late + i]).isCloseTo(expected[i], within(1e-14));
+        }
+        // Rows before 0 of the last frame are the samples before it.
+        for (int k = 1; k <= 5; k++) {
+            assertThat(halving.out().row(-k)[0]).isEqualTo(out[out.length - FRAME / 2 - k]);
         }
     }
 
@@ -347,6 +355,10 @@ class LanesTest {
         assertThat(detector.magnitudeUncertainty().orElseThrow().value()).isCloseTo(expected, within(0.01 * expected));
         expected = pieces.of(highest, 1, 1).orElseThrow().value() * 20 / Math.log(10) / highest;
         assertThat(detector.highestUncertainty().orElseThrow().value()).isCloseTo(expected, within(0.02 * expected));
+        final List<StandardUncertainty> scatter = List.of(
+                detector.indicationUncertainty().orElseThrow(),
+                detector.magnitudeUncertainty().orElseThrow(),
+                detector.highestUncertainty().orElseThrow());
         detector.reset();
         in.take(new double[FRAME]);
         for (int f = 0; f < 40; f++) {
@@ -356,6 +368,17 @@ class LanesTest {
         assertThat(detector.meanMagnitude()).isZero();
         assertThat(detector.highestAtSeconds()).isEqualTo(10 * FRAME / rate);
         assertThat(detector.indicationUncertainty()).isEmpty();
+        detector.reset();
+        for (int f = 0; f < 100; f++) {
+            in.take(frames(x, f));
+            detector.process();
+        }
+        // As if there had been nothing before, silence included.
+        assertThat(List.of(
+                        detector.indicationUncertainty().orElseThrow(),
+                        detector.magnitudeUncertainty().orElseThrow(),
+                        detector.highestUncertainty().orElseThrow()))
+                .isEqualTo(scatter);
     }
 
     /** Silence ends in zero, not in subnormal numbers. */
@@ -435,6 +458,20 @@ class LanesTest {
         assertThatThrownBy(() -> new SerialBandPower(Butterworth.highPass(8, 2000, rate), 0))
                 .isInstanceOf(IllegalArgumentException.class)
                 .hasMessageContaining("section 0");
+    }
+
+    /** Without settling the first frame after a reset counts, and there is nothing in it of what was before. */
+    @Test
+    void aResetLeavesNothingInTheFilter() {
+        LaneFrame in = new LaneFrame(LANES, LENGTH, 0);
+        WeightedPower power = new WeightedPower(in, Butterworth.highPass(4, 20, 48_000), 0);
+        in.take(noise(FRAME));
+        power.process();
+        assertThat(power.rms()).isPositive();
+        power.reset();
+        in.take(new double[FRAME]);
+        power.process();
+        assertThat(power.rms()).isZero();
     }
 
     @Test

@@ -2,6 +2,7 @@
 package org.tapemetrology.core.transport;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.List;
@@ -156,5 +157,69 @@ class AttributionTest {
         assertThat(moving.parts().get(0).probability()).isGreaterThan(0.9);
         Attribution still = Attribution.of(line.withTrend(new Trend(0, 5e-5)), transport, 1);
         assertThat(still.parts().get(0).part()).isEqualTo("big roller");
+    }
+
+    /** Weights before the observation: nine tenths for the part, its n-th harmonic 1/n^2 of the sum of six; a tenth for none. */
+    private static final double FUNDAMENTAL = 0.9 / (1 + 1 / 4.0 + 1 / 9.0 + 1 / 16.0 + 1 / 25.0 + 1 / 36.0);
+
+    /** Of none of the parts: anywhere from 0.05 Hz to 20 kHz alike on a logarithmic scale. */
+    private static double none(double hz) {
+        return 0.1 / (hz * Math.log(20_000 / 0.05));
+    }
+
+    private static void assertProbability(Transport transport, ObservedFamily family, double ratio, double density) {
+        Attribution attribution = Attribution.of(family, transport, ratio);
+        double part = FUNDAMENTAL * density;
+        double expected = part / (part + none(family.fundamentalHz()));
+        // Other harmonics are more than twenty standard deviations away.
+        assertThat(attribution.parts().get(0).probability()).isCloseTo(expected, within(1e-9));
+        assertThat(attribution.parts().get(0).harmonic()).isEqualTo(1);
+        assertThat(attribution.unexplained()).isCloseTo(1 - expected, within(1e-9));
+    }
+
+    /** Bayes' rule by hand: a normal density about the rate of a capstan, 0.5 % of it and the line's own uncertainty. */
+    @Test
+    void probabilitiesAreThoseOfBayesRule() {
+        Transport transport = Transport.builder(SPEED).capstan("capstan", 2).build();
+        double rate = SPEED / (Math.PI * 2);
+        double spread = Math.hypot(0.005 * rate, 0.03);
+        for (double off : new double[] {-2, 0, 1.5}) {
+            double density = Math.exp(-off * off / 2) / Math.sqrt(2 * Math.PI) / spread;
+            assertProbability(transport, ObservedFamily.alone(rate + off * spread, 0.03), 1, density);
+        }
+    }
+
+    /** A vibrating length of tape has a band of frequencies with blurred ends, and keeps it when the tape runs faster. */
+    @Test
+    void aGuideKeepsItsBandAtAnySpeed() {
+        Transport transport = Transport.builder(SPEED).guide("guide", 100).build();
+        double inBand = 1 / Math.log(10_000 / 7500.0); // divided by the frequency
+        assertProbability(transport, ObservedFamily.alone(8000, 1), 1.2, inBand / 8000);
+        double below = Math.hypot(0.02 * 7500, 1);
+        double above = Math.hypot(0.02 * 10_000, 1);
+        assertProbability(transport, ObservedFamily.alone(7500 - below, 1), 1, inBand / 7500 * Math.exp(-0.5));
+        assertProbability(transport, ObservedFamily.alone(10_000 + above, 1), 1, inBand / 10_000 * Math.exp(-0.5));
+    }
+
+    /** Beyond 20 kHz and far from every part there is nothing to weigh: it is unexplained. */
+    @Test
+    void whatIsFarFromEverythingIsUnexplained() {
+        Transport transport = Transport.builder(SPEED).capstan("capstan", 2).build();
+        Attribution attribution = Attribution.of(ObservedFamily.alone(30_000, 1), transport, 1);
+        assertThat(attribution.parts()).isEmpty();
+        assertThat(attribution.unexplained()).isEqualTo(1);
+    }
+
+    @Test
+    void whatCannotBeObservedIsRefused() {
+        assertThatThrownBy(() -> ObservedFamily.alone(0, 1)).hasMessageContaining("fundamentalHz 0.0");
+        assertThatThrownBy(() -> ObservedFamily.alone(1, 0)).hasMessageContaining("standardUncertaintyHz 0.0");
+        assertThatThrownBy(() -> new ObservedFamily(1, 1, List.of(), Optional.empty()))
+                .hasMessage("a family has no component");
+        assertThatThrownBy(() -> new Trend(Double.NaN, 1)).hasMessageContaining("perSecond NaN");
+        assertThatThrownBy(() -> new Trend(0, 0)).hasMessageContaining("standardUncertainty 0.0");
+        Transport transport = Transport.builder(SPEED).capstan("capstan", 2).build();
+        assertThatThrownBy(() -> Attribution.of(ObservedFamily.alone(1, 1), transport, 0))
+                .hasMessageContaining("speedRatio 0.0");
     }
 }

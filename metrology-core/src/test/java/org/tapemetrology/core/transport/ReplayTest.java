@@ -105,4 +105,49 @@ class ReplayTest {
                 .hasMessageContaining("99 samples");
         assertThatThrownBy(() -> ReplayBeat.combined()).hasMessageContaining("no reading");
     }
+
+    /**
+     * Two replays by hand, of 32 samples in sixteen parts: the recorded power is the mean product, the machine's what is left of the mean
+     * square, and both scatter over sixteen parts.
+     */
+    @Test
+    void powersAreMeanProductsAndWhatIsLeft() {
+        double[] one = new double[32];
+        double[] two = new double[32];
+        for (int i = 0; i < 32; i++) {
+            one[i] = i < 16 ? 2 : 3;
+            two[i] = 1;
+        }
+        ReplayComparison comparison = ReplayComparison.of(List.of(one, two));
+        // Products 2 and 3, mean squares (4 + 1)/2 and (9 + 1)/2: 2.5 for the tape, 1.25 for the machine.
+        assertThat(comparison.recordedRms()).isCloseTo(Math.sqrt(2.5), within(1e-12));
+        assertThat(comparison.machineRms()).isCloseTo(Math.sqrt(1.25), within(1e-12));
+        // Each of sixteen parts is 0.5 off, and 0.75 off; of the root half of it over the root.
+        double scatter = Math.sqrt(16 / (16 * 15.0));
+        assertThat(comparison.recordedUncertainty()).isCloseTo(0.5 * scatter / (2 * Math.sqrt(2.5)), within(1e-12));
+        assertThat(comparison.machineUncertainty()).isCloseTo(0.75 * scatter / (2 * Math.sqrt(1.25)), within(1e-12));
+        // Replays that are the same leave nothing to the machine.
+        ReplayComparison same = ReplayComparison.of(List.of(one, one));
+        assertThat(same.machineRms()).isZero();
+        assertThat(same.machineUncertainty()).isZero();
+        // Opposite ones nothing to the tape: the power below zero counts as none, its scatter stays.
+        double[] opposite = Arrays.stream(one).map(x -> -x).toArray();
+        ReplayComparison none = ReplayComparison.of(List.of(one, opposite));
+        assertThat(none.recordedRms()).isZero();
+        assertThat(none.recordedUncertainty()).isCloseTo(Math.sqrt(2.5 * scatter), within(1e-12)); // 4 and 9
+        assertThat(none.machineRms()).isCloseTo(Math.sqrt(13), within(1e-12));
+    }
+
+    @Test
+    void alignmentIsBounded() {
+        double[] reference = {0, 0, 1, 0, 0, 0, 0};
+        double[] late = {0, 0, 0, 0, 1, 0, 0};
+        assertThat(ReplayComparison.lateBy(reference, late, 2)).isEqualTo(2);
+        assertThatThrownBy(() -> ReplayComparison.lateBy(reference, late, 4)).hasMessageContaining("mostSamples 4");
+        assertThatThrownBy(() -> ReplayComparison.lateBy(reference, late, -1)).hasMessageContaining("mostSamples -1");
+        assertThatThrownBy(() -> ReplayComparison.lateBy(reference, new double[] {1, 2, Double.NaN}, 1))
+                .hasMessageContaining("replay[2] NaN");
+        assertThatThrownBy(() -> ReplayComparison.of(List.of(new double[15], new double[15])))
+                .hasMessageContaining("length of the replays 15.0");
+    }
 }

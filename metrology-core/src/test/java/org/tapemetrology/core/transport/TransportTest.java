@@ -90,4 +90,54 @@ class TransportTest {
         assertThatThrownBy(() -> Transport.builder(0)).hasMessageContaining("tapeSpeed");
         assertThatThrownBy(() -> Transport.builder(47).build()).isInstanceOf(IllegalStateException.class);
     }
+
+    @Test
+    void aMeasuredPartTakesThePlaceOfItsNamesake() {
+        Transport transport = Transport.builder(CASSETTE)
+                .capstan("capstan", 2)
+                .roller("roller", 10)
+                .withUncertainty(0.03)
+                .build();
+        assertThat(transport.tapeSpeedMillimetresPerSecond()).isEqualTo(CASSETTE);
+        assertThat(transport.parts()).extracting(Part::relativeUncertainty).containsExactly(0.005, 0.03);
+        Part measured = new Part("capstan", PartKind.CAPSTAN, 7.6, 7.6, 0.001);
+        Transport better = transport.with(measured);
+        assertThat(better.parts()).containsExactly(measured, transport.parts().get(1));
+        assertThat(better.tapeSpeedMillimetresPerSecond()).isEqualTo(CASSETTE);
+        Part other = new Part("flywheel", PartKind.WHEEL, 7.6, 7.6, 0.001);
+        assertThatThrownBy(() -> transport.with(other)).hasMessage("there is no part flywheel");
+        assertThat(transport
+                        .with(new Part("roller", PartKind.ROLLER, 1, 1, 0.01))
+                        .parts())
+                .hasSize(2);
+        assertThatThrownBy(() -> Transport.builder(CASSETTE).withUncertainty(0.1))
+                .hasMessage("no part was described yet");
+    }
+
+    @Test
+    void partsAreChecked() {
+        assertThatThrownBy(() -> new Part(" ", PartKind.SHAFT, 1, 1, 0.1)).hasMessageContaining("blank");
+        assertThatThrownBy(() -> new Part("motor", PartKind.SHAFT, 0, 1, 0.1))
+                .hasMessageContaining("lowest rate of motor 0.0");
+        assertThatThrownBy(() -> new Part("motor", PartKind.SHAFT, 2, 1, 0.1))
+                .hasMessageContaining("highest rate of motor 1.0");
+        assertThatThrownBy(() -> new Part("motor", PartKind.SHAFT, 1, 1, 0.6))
+                .hasMessageContaining("relative uncertainty of motor 0.6");
+        double round = Math.PI * 6;
+        Transport.Builder builder = Transport.builder(CASSETTE).shaft("motor", 30);
+        assertThatThrownBy(() -> builder.beltOver("belt", round, "motor", 6)).hasMessageContaining("not above the way");
+        assertThatThrownBy(() -> builder.belt("belt", 210, 0)).hasMessageContaining("speedMillimetresPerSecond 0.0");
+        assertThatThrownBy(() -> builder.belt("belt", 0, 1)).hasMessageContaining("lengthMillimetres 0.0");
+        assertThatThrownBy(() -> builder.wheel("wheel", "motor", 0, 1)).hasMessageContaining("driverSize 0.0");
+        assertThatThrownBy(() -> builder.shaft("shaft", -1)).hasMessageContaining("ratePerSecond -1.0");
+        assertThatThrownBy(() -> builder.guide("guide", 0)).hasMessageContaining("freeLengthMillimetres 0.0");
+    }
+
+    @Test
+    void kindsHaveTheirWords() {
+        assertThat(PartKind.values())
+                .extracting(PartKind::id)
+                .containsExactly("capstan", "roller", "shaft", "wheel", "belt", "pack", "guide");
+        assertThat(PartKind.values()).extracting(PartKind::relativeUncertainty).allMatch(u -> u > 0 && u < 0.05);
+    }
 }

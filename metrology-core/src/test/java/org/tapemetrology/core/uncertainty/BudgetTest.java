@@ -14,10 +14,12 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.SplittableRandom;
 import java.util.function.DoubleUnaryOperator;
+import java.util.stream.DoubleStream;
 import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 import org.apache.commons.math3.distribution.NormalDistribution;
 import org.apache.commons.math3.distribution.RealDistribution;
 import org.apache.commons.math3.distribution.TDistribution;
+import org.apache.commons.math3.special.BesselJ;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -160,6 +162,14 @@ class BudgetTest {
         assertThat(Budget.of(noise).probabilityBetween(-0.25, 3)).isCloseTo(0.25, within(1e-12)); // rounding
     }
 
+    /** An effect without reach is none, of either side. */
+    @Test
+    void anEffectWithoutReachIsNone() {
+        UncertaintyComponent none = UncertaintyComponent.oneSided("none", 0, "test");
+        assertThat(none.sensitivity()).isEqualTo(1);
+        assertThat(halfWidth(Budget.of(none))).isZero();
+    }
+
     @Test
     void correlatedComponentsAddTheirCovariance() {
         Budget independent = Budget.of(
@@ -253,6 +263,11 @@ class BudgetTest {
         assertThat(budget.probabilityBetween(-9, -1)).isCloseTo(0.0625, within(1e-12));
         assertThat(budget.probabilityBetween(-9, 1)).isCloseTo(1 - 0.0625, within(1e-12));
         assertThat(budget.probabilityBetween(2, 9)).isZero();
+        for (double x : new double[] {-1.6, -1.2, -0.6, -0.3, 0.1, 0.7, 1.4, 1.6}) {
+            double beyond = Math.max(0, 1.5 - Math.abs(x));
+            double tail = Math.abs(x) > 0.5 ? beyond * beyond / 4 : 0.5 - Math.abs(x) / 2; // of the flat top
+            assertThat(budget.probabilityBetween(-9, x)).isCloseTo(x < 0 ? tail : 1 - tail, within(1e-12));
+        }
     }
 
     /**
@@ -437,6 +452,24 @@ class BudgetTest {
         assertThat(ring.without("a").components()).hasSize(3);
     }
 
+    /** What is correlated with neither of two is in no group with them: each group has its own degrees of freedom. */
+    @Test
+    void groupsStayApart() {
+        Budget budget = Budget.of(
+                        UncertaintyComponent.typeA("a", 1, 9, "test"),
+                        UncertaintyComponent.typeA("b", 1, 4, "test"),
+                        UncertaintyComponent.typeA("c", 2, 30, "test"),
+                        UncertaintyComponent.typeA("d", 2, 12, "test"))
+                .withCorrelation("a", "b", 0.5)
+                .withCorrelation("c", "d", -0.25);
+        double first = 1 + 1 + 2 * 0.5;
+        double second = 4 + 4 - 2 * 0.25 * 4;
+        assertThat(budget.combined()).isCloseTo(Math.sqrt(first + second), within(1e-12)); // rounding
+        // G.4.1 with two components of 4 and 12 degrees of freedom.
+        assertThat(budget.effectiveDegreesOfFreedom())
+                .isCloseTo(Math.pow(first + second, 2) / (first * first / 4 + second * second / 12), within(1e-9));
+    }
+
     /** Of a one-sided effect in a group its mean stays beside the group's variance: 1/3 less the square of 1/2. */
     @Test
     void aOneSidedEffectInAGroupKeepsItsMean() {
@@ -471,6 +504,8 @@ class BudgetTest {
         assertThat(up.mean()).isCloseTo(0.5, within(0.01)); // 0.29/sqrt(20 000), four times
         MonteCarloResult down = few.of(Budget.of(UncertaintyComponent.oneSided("effect", -1, "test")), 0.95);
         assertThat(down.mean()).isCloseTo(-0.5, within(0.01));
+        MonteCarloResult scatter = few.of(Budget.of(UncertaintyComponent.typeA("scatter", 1, INFINITE, "test")), 0.95);
+        assertThat(scatter.standardUncertainty()).isCloseTo(1, within(0.02)); // 0.7/sqrt(20 000), four times
         MonteCarloResult flat = few.of(Budget.of(UncertaintyComponent.typeB("flat", RECTANGULAR, 1, "test")), 0.95);
         assertThat((flat.high() - flat.low()) / 2).isCloseTo(0.95, within(0.01));
         // With finite degrees of freedom it is t-distributed about its mean, with its own scatter.
@@ -478,5 +513,75 @@ class BudgetTest {
                 Budget.of(UncertaintyComponent.oneSided("effect", 1, "test").withDegreesOfFreedom(50)), 0.95);
         assertThat(doubtful.mean()).isCloseTo(0.5, within(0.01));
         assertThat(doubtful.standardUncertainty()).isCloseTo(Math.sqrt(1 / 12.0 * 50 / 48), within(0.01));
+    }
+
+    /** In another unit every half-width is that many times as large, from 1e-6 to 1e6. */
+    @ParameterizedTest
+    @ValueSource(doubles = {1e-6, 30, 1e6})
+    void anotherUnitChangesNothingElse(double factor) {
+        for (Distribution distribution : new Distribution[] {RECTANGULAR, ARCSINE, TRIANGULAR, ONE_SIDED}) {
+            for (double scatter : new double[] {0, 0.4}) {
+                Budget one = budget(scatter, 6, distribution, 1, 0.8, 0.6, 0.4);
+                Budget other =
+                        budget(factor * scatter, 6, distribution, factor, factor * 0.8, factor * 0.6, factor * 0.4);
+                assertThat(halfWidth(other) / factor).isCloseTo(halfWidth(one), within(1e-7));
+                assertThat(other.probabilityBetween(-factor, 0.5 * factor))
+                        .isCloseTo(one.probabilityBetween(-1, 0.5), within(1e-9));
+            }
+        }
+    }
+
+    /**
+     * Probability within a half-width by the characteristic functions of a normal distribution, of rectangles and of sinusoids,
+     * {@code 2/pi} times the integral of {@code sin(h u)/u} times all of them; the trapezoidal rule is exact but for what
+     * lies 100 away.
+     */
+    private static double held(double halfWidth, double scale, double[] rectangles, double[] sinusoids) {
+        double step = 0.06;
+        double sum = halfWidth / 2;
+        for (double u = step; u < 8 / scale; u += step) {
+            double product = Math.sin(halfWidth * u) / u * Math.exp(-scale * scale * u * u / 2);
+            for (double r : rectangles) {
+                product *= Math.sin(r * u) / (r * u);
+            }
+            for (double r : sinusoids) {
+                product *= BesselJ.value(0, r * u);
+            }
+            sum += product;
+        }
+        return 2 / Math.PI * step * sum;
+    }
+
+    /**
+     * What is merged is right within 1 % of the half-width, which is 0.2 % of probability in a normal distribution: rectangles
+     * from the third on, sinusoids from the third on or below 15 % of the variance.
+     */
+    @ParameterizedTest
+    @CsvSource({
+        "0.1, 1, 0.7, 0.5, 0.3, 0, 0, 0",
+        "0.4, 1, 0.9, 0.8, 0.7, 0, 0, 0",
+        "0.05, 1, 0.3, 0.25, 0.2, 0, 0, 0",
+        "0.2, 0, 0, 0, 0, 1, 0.95, 0.9",
+        "0.1, 0, 0, 0, 0, 1, 0.9, 0.45",
+        "0.1, 1, 0, 0, 0, 0.4, 0.35, 0.3",
+        "0.1, 1, 0.6, 0, 0, 0.9, 0.5, 0",
+        "0.1, 0.4, 0, 0, 0, 1, 0, 0",
+        "0.1, 1, 0.2, 0, 0, 0, 0, 0",
+        "0.1, 1, 0.5, 0, 0, 0.3, 0, 0",
+    })
+    void whatIsMergedStaysWithinAPerCent(
+            double scale, double a, double b, double c, double d, double e, double f, double g) {
+        double[] rectangles = DoubleStream.of(a, b, c, d).filter(x -> x > 0).toArray();
+        double[] sinusoids = DoubleStream.of(e, f, g).filter(x -> x > 0).toArray();
+        List<UncertaintyComponent> components = new ArrayList<>();
+        components.add(UncertaintyComponent.typeA("scatter", scale, INFINITE, "test"));
+        for (double r : rectangles) {
+            components.add(UncertaintyComponent.typeB("rectangle " + r, RECTANGULAR, r, "test"));
+        }
+        for (double r : sinusoids) {
+            components.add(UncertaintyComponent.typeB("sinusoid " + r, ARCSINE, r, "test"));
+        }
+        assertThat(held(halfWidth(Budget.of(components)), scale, rectangles, sinusoids))
+                .isCloseTo(0.95, within(0.002));
     }
 }

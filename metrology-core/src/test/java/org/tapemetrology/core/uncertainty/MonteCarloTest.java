@@ -281,4 +281,38 @@ class MonteCarloTest {
         assertThatThrownBy(() -> jointNormal(new double[] {0}, new double[][] {{-1}}))
                 .hasMessageContaining("variance 0 is -1.0");
     }
+
+    /** Of few trials an interval of high probability holds all (7.7.2: at most all but one lie between its ends). */
+    @Test
+    void fewTrialsHoldWhatTheyCan() {
+        double[] drawn = new double[1000];
+        int[] at = {0};
+        MonteCarloResult y = MonteCarlo.fixed(3, 1000).run(x -> drawn[at[0]++] = x[0], 0.9999, normal(0, 1));
+        Arrays.sort(drawn);
+        assertThat(y.trials()).isEqualTo(1000);
+        assertInterval(y.low(), y.high(), drawn[0], drawn[999], 0);
+        assertInterval(y.shortestLow(), y.shortestHigh(), drawn[0], drawn[999], 0);
+    }
+
+    /** Two inputs of 1 and 2 with a correlation of 1/2: their sum has a variance of 1 + 4 + 2; 20 000 trials. */
+    @Test
+    void jointInputsKeepTheirCovariance() {
+        InputDistribution both = jointNormal(new double[] {3, -1}, new double[][] {{1, 1}, {1, 4}});
+        MonteCarloResult y = MonteCarlo.fixed(4, 20_000).run(MonteCarloTest::sum, 0.95, both);
+        assertThat(y.mean()).isCloseTo(2, within(4 * Math.sqrt(7 / 20_000.0)));
+        assertThat(y.standardUncertainty()).isCloseTo(Math.sqrt(7), within(4 * Math.sqrt(7 / 40_000.0)));
+        assertThatThrownBy(() -> jointNormal(new double[] {1}, new double[][] {{1, 0}, {0, 1}}))
+                .hasMessage("covariance has 2 rows where 1 are needed");
+        assertThatThrownBy(() -> jointNormal(new double[] {1, Double.NaN}, new double[][] {{1, 0}, {0, 1}}))
+                .hasMessageContaining("means[1] NaN");
+    }
+
+    /** A correlation of a little more than 1 is rounding, up to 1e-10 for each input; beyond that no inputs have it. */
+    @Test
+    void roundingIsForgiven() {
+        assertThatCode(() -> jointNormal(new double[2], new double[][] {{1, 1 + 1e-10}, {1 + 1e-10, 1}}))
+                .doesNotThrowAnyException();
+        assertThatThrownBy(() -> jointNormal(new double[2], new double[][] {{1, 1 + 3e-10}, {1 + 3e-10, 1}}))
+                .hasMessageContaining("below 0");
+    }
 }
