@@ -163,13 +163,23 @@ final class ServiceRecord {
         Combined combined = combined(step, stage);
         combined.figures().notes().forEach(note -> findings.add(new Finding(Optional.empty(), note)));
         addDecisions(combined.decisions(), "", findings);
-        if (!latest.isEmpty()
-                && findings.stream().allMatch(finding -> finding.verdict().isEmpty())) {
-            findings.add(
-                    new Finding(Optional.of(Verdict.UNDECIDED), "no limit of the machine is for what this step reads"));
+        boolean judged = !combined.decisions().isEmpty()
+                || latest.stream().anyMatch(one -> !one.decisions().isEmpty());
+        if (!latest.isEmpty() && !judged) {
+            undecidable(findings).ifPresent(why -> findings.add(new Finding(Optional.of(Verdict.UNDECIDED), why)));
         }
         hand.latest(step, stage).forEach(entered -> findings.add(finding(entered)));
         return Standing.of(step, stage, findings);
+    }
+
+    /** Why recordings that were held against no limit decide nothing. */
+    private Optional<String> undecidable(List<Finding> findings) {
+        if (service.limits().limits().isEmpty()) {
+            return Optional.of("the service file names no limit, so nothing can be decided");
+        }
+        return findings.stream().allMatch(finding -> finding.verdict().isEmpty())
+                ? Optional.of("no limit of the machine is for what this step reads")
+                : Optional.empty();
     }
 
     private Finding finding(Entered entered) {

@@ -107,6 +107,22 @@ class ServiceTest {
         assertThat(Files.readString(service)).contains("before.wav").contains("after.wav");
     }
 
+    @Test
+    void aServiceWithoutLimitsSaysThatItNamesNone() throws IOException {
+        Files.writeString(service, SERVICE.replaceAll("(?s)\"limits\":\\[.*?\\],\n", "\"limits\":[],\n"));
+        tone("before.wav", "0.1");
+        Outcome unlimited = service("--step", "speed", "--recording", "before.wav", "--tape", "speed tape");
+        assertThat(unlimited.out())
+                .containsPattern("speed +before: undecided")
+                .contains("the service file names no limit, so nothing can be decided");
+        Files.writeString(
+                service,
+                SERVICE.replaceAll("(?s)\\{\"quantity\":\"speed.error\".*?\\},", "")
+                        .replace("0.18", "5"));
+        Outcome of = service("--step", "speed", "--recording", "before.wav", "--tape", "speed tape");
+        assertThat(of.out()).doesNotContain("names no limit");
+    }
+
     /** Of the recordings at the start and at the end of the tape the worse one counts; again at one place the newer one. */
     @Test
     void theWorstPlaceCountsAndTheLastRecordingOfIt() {

@@ -213,9 +213,7 @@ public final class RequestMeter {
         if (take == reference || one.isEmpty() || other.isEmpty()) {
             return Optional.of(response);
         }
-        return Optional.of(response.withTypeA(new StandardUncertainty(
-                Math.hypot(one.get().value(), other.get().value()),
-                Math.min(one.get().degreesOfFreedom(), other.get().degreesOfFreedom()))));
+        return Optional.of(response.withTypeA(one.get().and(other.get())));
     }
 
     private Reading placed(Reading reading, int channel, int take) {

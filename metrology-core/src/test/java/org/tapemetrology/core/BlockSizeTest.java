@@ -6,6 +6,8 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -25,11 +27,13 @@ import org.tapemetrology.signals.SampledSignal;
 class BlockSizeTest {
     private static final int[] BLOCKS = {1, 7, 480, 4096, Integer.MAX_VALUE};
     private static final int SECONDS = 42;
+    private static final Map<Integer, float[]> LEFT = new ConcurrentHashMap<>();
+    private static final Map<Integer, float[]> STEREO = new ConcurrentHashMap<>();
 
     @ParameterizedTest
     @ValueSource(ints = {44_100, 48_000})
     void anyBlockSizeAndBothDoorsReadTheSame(int rateHz) {
-        float[] samples = recording(rateHz, 0.001, 12);
+        float[] samples = left(rateHz);
         double[] doubles = new double[samples.length];
         for (int i = 0; i < samples.length; i++) {
             doubles[i] = samples[i];
@@ -119,7 +123,7 @@ class BlockSizeTest {
         RecordingMeter both = RecordingMeter.builder(rateHz, 2).build();
         push(both, stereo(rateHz), 480);
         RecordingMeter alone = RecordingMeter.builder(rateHz, 1).build();
-        push(alone, recording(rateHz, 0.001, 12), 4096);
+        push(alone, left(rateHz), 4096);
 
         assertThat(both.reading().readings().stream()
                         .filter(reading -> reading.channel().orElse(0) == 1)
@@ -196,8 +200,13 @@ class BlockSizeTest {
         }
     }
 
+    /** The same recording for every test at a rate; no meter changes what it is given. */
     private static float[] stereo(int rateHz) {
-        float[] left = recording(rateHz, 0.001, 12);
+        return STEREO.computeIfAbsent(rateHz, BlockSizeTest::makeStereo);
+    }
+
+    private static float[] makeStereo(int rateHz) {
+        float[] left = left(rateHz);
         float[] right = recording(rateHz, 0.0014, 31);
         float[] interleaved = new float[2 * left.length];
         for (int i = 0; i < left.length; i++) {
@@ -205,6 +214,10 @@ class BlockSizeTest {
             interleaved[2 * i + 1] = right[i];
         }
         return interleaved;
+    }
+
+    private static float[] left(int rateHz) {
+        return LEFT.computeIfAbsent(rateHz, rate -> recording(rate, 0.001, 12));
     }
 
     /** A tone with flutter and a dropout of 30 ms; 16-bit, so that a float holds each sample exactly. */

@@ -60,8 +60,9 @@ public final class FmTone implements ExactSignal {
     public double at(long wholeSeconds, double fraction) {
         double angle = Cycles.TWO_PI * cyclesAt(wholeSeconds, fraction) + startPhase;
         double value = Math.sin(angle);
-        for (Harmonic harmonic : harmonics) {
-            value += harmonic.at(angle);
+        // By number: an iterator for each sample would cost more than what it goes through.
+        for (int i = 0; i < harmonics.size(); i++) {
+            value += harmonics.get(i).at(angle);
         }
         return amplitude * value;
     }
@@ -81,8 +82,8 @@ public final class FmTone implements ExactSignal {
                     + Cycles.reduce(halfDriftRest * square)
                     + Cycles.reduce(halfDrift * (2.0 * wholeSeconds + fraction) * fraction);
         }
-        for (Deviation deviation : deviations) {
-            cycles += Cycles.reduce(steadyHz * deviation.integralTo(wholeSeconds, fraction));
+        for (int i = 0; i < deviations.size(); i++) {
+            cycles += Cycles.reduce(steadyHz * deviations.get(i).integralTo(wholeSeconds, fraction));
         }
         return Cycles.reduce(cycles);
     }

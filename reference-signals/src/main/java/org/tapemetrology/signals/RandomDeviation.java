@@ -19,11 +19,10 @@ import org.tapemetrology.signals.internal.Require;
  */
 public final class RandomDeviation implements Deviation {
     private static final int DEFAULT_LINES = 256;
-    /** Of the series within a cell, where the phase of the fastest line moves by less than 0.8 rad: 0.8^17/17! = 6e-17. */
-    private static final int DEGREE = 17;
 
     private final double rms;
     private final List<SinusoidalDeviation> lines;
+    private final List<Band> bands;
     private final int cellsPerSecond;
     private final double integralAtZero;
     private @Nullable Cell latest;
@@ -31,8 +30,8 @@ public final class RandomDeviation implements Deviation {
     private RandomDeviation(double rms, List<SinusoidalDeviation> lines, double highestHz) {
         this.rms = rms;
         this.lines = List.copyOf(lines);
-        // A power of two, so that the place within a cell is exact; four cells per period of the fastest line.
-        this.cellsPerSecond = Integer.highestOneBit((int) Math.ceil(4 * highestHz)) << 1;
+        this.cellsPerSecond = LineSeries.cellsPerSecond(highestHz);
+        this.bands = bands(this.lines, cellsPerSecond);
         double sum = 0;
         for (SinusoidalDeviation line : lines) {
             sum += line.peak() / (Cycles.TWO_PI * line.rateHz()) * Math.cos(line.phase());
@@ -148,6 +147,25 @@ public final class RandomDeviation implements Deviation {
         return new RandomDeviation(rms, lines, highestHz);
     }
 
+    /** Lines of an octave or so each: slow ones need a series less often. */
+    private static List<Band> bands(List<SinusoidalDeviation> lines, int cellsPerSecond) {
+        List<Band> bands = new ArrayList<>();
+        int from = 0;
+        while (from < lines.size()) {
+            int cells = Math.min(
+                    cellsPerSecond, LineSeries.cellsPerSecond(lines.get(from).rateHz()));
+            int to = from + 1;
+            while (to < lines.size()
+                    && (cells == cellsPerSecond
+                            || LineSeries.cellsPerSecond(lines.get(to).rateHz()) == cells)) {
+                to++;
+            }
+            bands.add(new Band(new LineSeries(lines.subList(from, to), cells), cellsPerSecond / cells));
+            from = to;
+        }
+        return List.copyOf(bands);
+    }
+
     private Cell cell(long wholeSeconds, double fraction) {
         int number = (int) (fraction * cellsPerSecond);
         Cell known = latest;
@@ -155,7 +173,7 @@ public final class RandomDeviation implements Deviation {
             return known;
         }
         // Two threads may each make the cell; both make the same, and all its fields are final.
-        Cell made = new Cell(lines, wholeSeconds, number, cellsPerSecond);
+        Cell made = new Cell(bands, known, wholeSeconds, number, cellsPerSecond);
         latest = made;
         return made;
     }
@@ -164,58 +182,46 @@ public final class RandomDeviation implements Deviation {
         double rate(double place);
     }
 
-    /** The integral as a power series about the middle of a short time, so that a sample does not cost a sine per line. */
+    /** Lines with series of their own, each of which lasts as long as so many of the shortest. */
+    private record Band(LineSeries lines, int cells) {}
+
+    /** The integral of all lines during a short time, so that a sample does not cost a sine per line. */
     private static final class Cell {
         final long wholeSeconds;
         final int number;
         final double middle;
         final double half;
-        final double[] series = new double[DEGREE + 1];
+        final PowerSeries[] parts;
+        final PowerSeries sum;
 
-        Cell(List<SinusoidalDeviation> lines, long wholeSeconds, int number, int cellsPerSecond) {
+        Cell(List<Band> bands, @Nullable Cell before, long wholeSeconds, int number, int cellsPerSecond) {
             this.wholeSeconds = wholeSeconds;
             this.number = number;
             this.half = 0.5 / cellsPerSecond;
             this.middle = (2.0 * number + 1) * half;
-            for (SinusoidalDeviation line : lines) {
-                add(line);
+            this.parts = new PowerSeries[bands.size()];
+            PowerSeries all = PowerSeries.zero();
+            for (int i = 0; i < parts.length; i++) {
+                Band band = bands.get(i);
+                int cells = band.cells();
+                if (before != null && before.wholeSeconds == wholeSeconds && before.number / cells == number / cells) {
+                    parts[i] = before.parts[i];
+                } else {
+                    parts[i] = band.lines().integral(wholeSeconds, number / cells);
+                }
+                // Places within the long cell: its middle is 0, its ends are -1 and 1.
+                double place = (2.0 * (number % cells) + 1) / cells - 1;
+                all = all.plus(parts[i].part(place, 1.0 / cells));
             }
-        }
-
-        private void add(SinusoidalDeviation line) {
-            double angular = Cycles.TWO_PI * line.rateHz();
-            double angle = Cycles.TWO_PI * Cycles.of(line.rateHz(), wholeSeconds, middle) + line.phase();
-            // Derivatives of -cos: sin, cos, -sin, -cos, and round again.
-            double even = -Math.cos(angle);
-            double odd = Math.sin(angle);
-            double scale = line.peak() / angular;
-            double step = angular * half;
-            for (int power = 0; power <= DEGREE; power += 2) {
-                series[power] += scale * even;
-                scale *= step / (power + 1);
-                series[power + 1] += scale * odd;
-                scale *= step / (power + 2);
-                even = -even;
-                odd = -odd;
-            }
+            this.sum = all;
         }
 
         double integral(double fraction) {
-            double x = (fraction - middle) / half;
-            double sum = 0;
-            for (int power = DEGREE; power >= 0; power--) {
-                sum = sum * x + series[power];
-            }
-            return sum;
+            return sum.at((fraction - middle) / half);
         }
 
         double deviation(double fraction) {
-            double x = (fraction - middle) / half;
-            double sum = 0;
-            for (int power = DEGREE; power >= 1; power--) {
-                sum = sum * x + power * series[power];
-            }
-            return sum / half;
+            return sum.slopeAt((fraction - middle) / half) / half;
         }
     }
 }

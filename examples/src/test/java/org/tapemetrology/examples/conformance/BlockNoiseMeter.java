@@ -57,10 +57,13 @@ final class BlockNoiseMeter implements NoiseMeterUnderTest {
 
     @Override
     public void start(RecordingFormat format) {
-        channels.clear();
-        for (int i = 0; i < format.channels(); i++) {
+        // The detector calibrates itself when it is made, which costs as much as a recording: it is made once.
+        channels.removeIf(channel -> channel.rateHz != format.sampleRateHz());
+        while (channels.size() < format.channels()) {
             channels.add(new Channel(format.sampleRateHz()));
         }
+        channels.subList(format.channels(), channels.size()).clear();
+        channels.forEach(Channel::reset);
     }
 
     @Override
@@ -101,6 +104,19 @@ final class BlockNoiseMeter implements NoiseMeterUnderTest {
             oversampler = Oversampler.beforeRectifier(rateHz);
             fast = new double[buffer.length * oversampler.factor()];
             detector = new TwoStagePeakDetector(oversampler.outputRateHz(), parts.first, parts.second);
+        }
+
+        void reset() {
+            weighting.reset();
+            oversampler.reset();
+            detector.reset();
+            taken = 0;
+            produced = 0;
+            sum = 0;
+            count = 0;
+            highest = 0;
+            needle = 0;
+            speed = 0;
         }
 
         void accept(double[] samples, int length) {

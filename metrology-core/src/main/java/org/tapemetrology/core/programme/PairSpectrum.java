@@ -1,9 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.programme;
 
-import org.apache.commons.math3.transform.DftNormalization;
-import org.apache.commons.math3.transform.FastFourierTransformer;
-import org.apache.commons.math3.transform.TransformType;
+import org.tapemetrology.core.internal.ComplexTransform;
 
 /**
  * Power spectra of a frame of two channels under a Hann window, by one complex transform, scaled so that the bins of a tone
@@ -11,14 +9,14 @@ import org.apache.commons.math3.transform.TransformType;
  */
 final class PairSpectrum {
     private final double[] window;
-    private final double[][] work;
+    private final ComplexTransform transform;
     private final double scale;
     private final double[][] power;
     private final double[] both;
 
     PairSpectrum(int size) {
         window = new double[size];
-        work = new double[2][size];
+        transform = new ComplexTransform(size);
         power = new double[2][size / 2 + 1];
         both = new double[size / 2 + 1];
         double sum = 0;
@@ -32,21 +30,22 @@ final class PairSpectrum {
     /** Takes a frame of one or two channels. */
     void take(double[][] frame) {
         int size = window.length;
-        double[] re = work[0];
-        double[] im = work[1];
         boolean pair = frame.length > 1;
+        double[] series = transform.series();
         for (int i = 0; i < size; i++) {
-            re[i] = window[i] * frame[0][i];
-            im[i] = pair ? window[i] * frame[1][i] : 0;
+            series[2 * i] = window[i] * frame[0][i];
+            series[2 * i + 1] = pair ? window[i] * frame[1][i] : 0;
         }
-        FastFourierTransformer.transformInPlace(work, DftNormalization.STANDARD, TransformType.FORWARD);
+        transform.transform();
+        double[] z = transform.series();
         for (int k = 1; k < both.length; k++) {
-            int mirrored = size - k;
+            int here = 2 * k;
+            int mirror = 2 * (size - k);
             // The transform of a real signal is symmetric, that of one taken as imaginary part antisymmetric.
-            double firstRe = 0.5 * (re[k] + re[mirrored]);
-            double firstIm = 0.5 * (im[k] - im[mirrored]);
-            double secondRe = 0.5 * (im[k] + im[mirrored]);
-            double secondIm = 0.5 * (re[mirrored] - re[k]);
+            double firstRe = 0.5 * (z[here] + z[mirror]);
+            double firstIm = 0.5 * (z[here + 1] - z[mirror + 1]);
+            double secondRe = 0.5 * (z[here + 1] + z[mirror + 1]);
+            double secondIm = 0.5 * (z[mirror] - z[here]);
             power[0][k] = scale * (firstRe * firstRe + firstIm * firstIm);
             power[1][k] = scale * (secondRe * secondRe + secondIm * secondIm);
             both[k] = power[0][k] + power[1][k];

@@ -55,8 +55,8 @@ public record Reading(
      * @param atFrequencyHz frequency that it belongs to
      * @param atSeconds moment that it belongs to
      * @throws IllegalArgumentException if a value stands where the status has none or the other way round, the value
-     *     is not finite, the unit is none of the quantity, {@code noiseReach} is not finite or below 0, or the
-     *     channel is below 1
+     *     is not finite, the unit is none of the quantity, {@code noiseReach} is not finite or below 0, the channel is
+     *     below 1, or {@code atFrequencyHz} or {@code atSeconds} is not finite
      */
     public Reading {
         if (value.isPresent() != (status == Status.VALID)) {
@@ -76,6 +76,15 @@ public record Reading(
         if (channel.isPresent() && channel.getAsInt() < 1) {
             throw new IllegalArgumentException(
                     quantity.id() + ": channel " + channel.getAsInt() + " is below 1, the first channel");
+        }
+        requireFinite(quantity, "atFrequencyHz", atFrequencyHz);
+        requireFinite(quantity, "atSeconds", atSeconds);
+    }
+
+    private static void requireFinite(Quantity quantity, String name, OptionalDouble place) {
+        if (place.isPresent() && !Double.isFinite(place.getAsDouble())) {
+            throw new IllegalArgumentException(
+                    quantity.id() + ": " + name + " " + place.getAsDouble() + " is not finite");
         }
     }
 

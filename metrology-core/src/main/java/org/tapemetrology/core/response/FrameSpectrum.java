@@ -1,9 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.response;
 
-import org.apache.commons.math3.transform.DftNormalization;
-import org.apache.commons.math3.transform.FastFourierTransformer;
-import org.apache.commons.math3.transform.TransformType;
+import org.tapemetrology.core.internal.RealTransform;
 
 /**
  * Power spectrum of one frame under a Hann window, scaled so that the bins of a tone add up to its mean square and those
@@ -11,12 +9,12 @@ import org.apache.commons.math3.transform.TransformType;
  */
 final class FrameSpectrum {
     private final double[] window;
-    private final double[][] work;
+    private final RealTransform transform;
     private final double scale;
 
     FrameSpectrum(int size) {
         window = new double[size];
-        work = new double[2][size];
+        transform = new RealTransform(size);
         double sum = 0;
         for (int i = 0; i < size; i++) {
             window[i] = 0.5 - 0.5 * StrictMath.cos(2 * StrictMath.PI * (i + 0.5) / size);
@@ -36,14 +34,11 @@ final class FrameSpectrum {
 
     /** Writes the power of bins 0 to size/2 of the frame that begins at an offset. */
     void power(double[] samples, int offset, double[] out) {
+        double[] series = transform.series();
         for (int i = 0; i < window.length; i++) {
-            work[0][i] = window[i] * samples[offset + i];
-            work[1][i] = 0;
+            series[i] = window[i] * samples[offset + i];
         }
-        FastFourierTransformer.transformInPlace(work, DftNormalization.STANDARD, TransformType.FORWARD);
-        for (int k = 0; k <= window.length / 2; k++) {
-            out[k] = scale * (work[0][k] * work[0][k] + work[1][k] * work[1][k]);
-        }
+        transform.power(scale, out);
     }
 
     static double sum(double[] power, int from, int to) {

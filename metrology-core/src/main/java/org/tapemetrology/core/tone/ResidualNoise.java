@@ -45,11 +45,20 @@ final class ResidualNoise {
 
     private final double binHz;
     private final double[] sum;
+    /** A-weighting of each bin that counts, as a ratio of powers. */
+    private final double[] weights;
+
     private long frames;
 
     ResidualNoise(int bins, double binHz) {
         this.sum = new double[bins];
         this.binHz = binHz;
+        this.weights = new double[(int) Math.min(bins, Math.floor(TO_HZ / binHz) + 1)];
+        AnalogFilter weighting = Iec61672Edition2013.aWeighting();
+        for (int k = 1; k < weights.length; k++) {
+            double gain = weighting.magnitude(k * binHz);
+            weights[k] = gain * gain;
+        }
     }
 
     /** Adds the spectrum of a frame without its tone. */
@@ -70,12 +79,10 @@ final class ResidualNoise {
         // Of a low tone, side bands of fast flutter may stand where noise is read; no more than what goes with a wider
         // place.
         double[] besideWiderPlaces = noise(toneHz, Math.min(SIDEBANDS_HZ, ALMOST_HALF * toneHz));
-        AnalogFilter weighting = Iec61672Edition2013.aWeighting();
         Powers weighted = new Powers();
         Powers unweighted = new Powers();
-        for (int k = 1; k < noise.length && k * binHz <= TO_HZ; k++) {
-            double gain = weighting.magnitude(k * binHz);
-            weighted.add(gain * gain * noise[k], gain * gain * besideWiderPlaces[k]);
+        for (int k = 1; k < weights.length; k++) {
+            weighted.add(weights[k] * noise[k], weights[k] * besideWiderPlaces[k]);
             if (k * binHz >= FROM_HZ) {
                 unweighted.add(noise[k], besideWiderPlaces[k]);
             }

@@ -256,4 +256,34 @@ class GuidedAlignmentTest {
                 .findFirst()
                 .orElseThrow();
     }
+
+    @Test
+    void frequenciesOfAResponseMustRise() {
+        List<Double> rising = PLAN.responseHz();
+        List<Double> swapped = new ArrayList<>(rising);
+        swapped.set(0, rising.get(1));
+        swapped.set(1, rising.get(0));
+        assertThatThrownBy(() -> withResponse(swapped))
+                .isInstanceOf(IllegalArgumentException.class)
+                .hasMessageContaining("responseHz")
+                .hasMessageContaining(rising.get(0) + " Hz follows " + rising.get(1) + " Hz");
+        List<Double> twice = new ArrayList<>(rising);
+        twice.add(1, rising.get(0));
+        assertThatThrownBy(() -> withResponse(twice)).hasMessageContaining("does not rise");
+    }
+
+    private static AlignmentPlan withResponse(List<Double> responseHz) {
+        return new AlignmentPlan(
+                PLAN.heads(),
+                PLAN.channels(),
+                PLAN.referenceHz(),
+                PLAN.referenceDbfs(),
+                PLAN.speedHz(),
+                PLAN.azimuthHz(),
+                PLAN.trebleHz(),
+                PLAN.biasHz(),
+                PLAN.overBiasDropDb(),
+                responseHz,
+                PLAN.tolerances());
+    }
 }

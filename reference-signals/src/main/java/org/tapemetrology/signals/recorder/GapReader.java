@@ -60,14 +60,33 @@ final class GapReader {
         double[] samples = window[track];
         int from = whole - TAPS / 2 + 1;
         int first = row * TAPS;
+        int second = first + TAPS;
+        // Four sums each, so that no addition waits for the one before it.
         double below = 0;
+        double below1 = 0;
+        double below2 = 0;
+        double below3 = 0;
         double above = 0;
-        for (int i = 0; i < TAPS; i++) {
+        double above1 = 0;
+        double above2 = 0;
+        double above3 = 0;
+        for (int i = 0; i < TAPS; i += 4) {
             double sample = samples[from + i];
             below += sample * TABLE[first + i];
-            above += sample * TABLE[first + TAPS + i];
+            above += sample * TABLE[second + i];
+            double sample1 = samples[from + i + 1];
+            below1 += sample1 * TABLE[first + i + 1];
+            above1 += sample1 * TABLE[second + i + 1];
+            double sample2 = samples[from + i + 2];
+            below2 += sample2 * TABLE[first + i + 2];
+            above2 += sample2 * TABLE[second + i + 2];
+            double sample3 = samples[from + i + 3];
+            below3 += sample3 * TABLE[first + i + 3];
+            above3 += sample3 * TABLE[second + i + 3];
         }
-        return below + share * (above - below);
+        double lower = (below + below1) + (below2 + below3);
+        double upper = (above + above1) + (above2 + above3);
+        return lower + share * (upper - lower);
     }
 
     private static double[] table() {

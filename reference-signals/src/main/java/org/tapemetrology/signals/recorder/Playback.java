@@ -16,6 +16,7 @@ import org.tapemetrology.signals.internal.Require;
 public final class Playback {
     private static final int HALF = 63;
     private static final double WINDOW = 4;
+    private static final int BLOCK = 512;
     private static final double THIRD_OF_HUM = Decibels.toRatio(-10);
 
     private final VirtualRecorder machine;
@@ -34,7 +35,7 @@ public final class Playback {
     private final double noise;
     private final double humAmplitude;
     private final double crosstalk;
-    private final double[] outputs;
+    private final double[][] outputs;
     private long adjustments = -1;
     /** Half of the distance between the gaps along the tape, in samples of the tape. */
     private double offset;
@@ -52,9 +53,9 @@ public final class Playback {
         step = VirtualRecorder.TAPE_RATE / sampleRateHz;
         filters = new SymmetricFilter[channels];
         noises = new GaussianNoise[channels];
-        outputs = new double[channels];
+        outputs = new double[channels][BLOCK];
         for (int track = 0; track < channels; track++) {
-            filters[track] = new SymmetricFilter(HALF, sampleRateHz, WINDOW);
+            filters[track] = new SymmetricFilter(HALF, sampleRateHz, WINDOW, 1);
             noises[track] = new GaussianNoise(seeds.split());
         }
         Electronics electronics = machine.electronics();
@@ -69,8 +70,9 @@ public final class Playback {
         gaps = new GapReader(tape, channels, HALF * step);
         position = -HALF * step;
         adjust();
-        for (int i = 0; i < 2 * HALF; i++) {
-            pull();
+        int before = pull(2 * HALF);
+        for (int track = 0; track < channels; track++) {
+            filters[track].filter(outputs[track], outputs[track], before);
         }
     }
 
@@ -106,23 +108,19 @@ public final class Playback {
         if (machine.adjustments() != adjustments) {
             adjust();
         }
-        int at = offset;
-        for (int frame = 0; frame < frames; frame++) {
-            if (position - (HALF - 1) * step >= tape.length()) {
-                return frame;
+        int done = 0;
+        while (done < frames) {
+            int part = pull(Math.min(BLOCK, frames - done));
+            if (part == 0) {
+                break;
             }
-            pull();
             for (int track = 0; track < channels; track++) {
-                outputs[track] = filters[track].value();
+                filters[track].filter(outputs[track], outputs[track], part);
             }
-            double humNow = humAmplitude * (hum.next() + THIRD_OF_HUM * humThird.next());
-            for (int track = 0; track < channels; track++) {
-                double other = channels == 1 ? 0 : crosstalk * outputs[1 - track];
-                double clean = machine.electronics().distorted(outputs[track] + other);
-                interleaved[at++] = (float) (reference * clean + humNow + noise * noises[track].next());
-            }
+            amplify(interleaved, offset + done * channels, part);
+            done += part;
         }
-        return frames;
+        return done;
     }
 
     /**
@@ -144,14 +142,34 @@ public final class Playback {
         return samples;
     }
 
-    private void pull() {
-        double moved = step * transport.next();
-        double ahead = offset + offsetOfWander * wander.next();
-        for (int track = 0; track < channels; track++) {
-            filters[track].push(gaps.flux(track, track == 0 ? ahead : -ahead));
+    /** Moves the tape; what the gaps find is left in {@link #outputs}. Fewer than wanted at the end of the tape. */
+    private int pull(int frames) {
+        for (int frame = 0; frame < frames; frame++) {
+            if (position - (HALF - 1) * step >= tape.length()) {
+                return frame;
+            }
+            double moved = step * transport.next();
+            double ahead = offset + offsetOfWander * wander.next();
+            for (int track = 0; track < channels; track++) {
+                outputs[track][frame] = gaps.flux(track, track == 0 ? ahead : -ahead);
+            }
+            gaps.advance(moved);
+            position += moved;
         }
-        gaps.advance(moved);
-        position += moved;
+        return frames;
+    }
+
+    private void amplify(float[] interleaved, int offset, int frames) {
+        Electronics electronics = machine.electronics();
+        int at = offset;
+        for (int frame = 0; frame < frames; frame++) {
+            double humNow = humAmplitude * (hum.next() + THIRD_OF_HUM * humThird.next());
+            for (int track = 0; track < channels; track++) {
+                double other = channels == 1 ? 0 : crosstalk * outputs[1 - track][frame];
+                double clean = electronics.distorted(outputs[track][frame] + other);
+                interleaved[at++] = (float) (reference * clean + humNow + noise * noises[track].next());
+            }
+        }
     }
 
     private void adjust() {

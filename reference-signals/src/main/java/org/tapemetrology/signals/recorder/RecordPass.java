@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.signals.recorder;
 
+import java.util.Arrays;
 import java.util.SplittableRandom;
 import org.tapemetrology.signals.Decibels;
 import org.tapemetrology.signals.Signal;
@@ -20,6 +21,7 @@ final class RecordPass implements TapeReader {
     private static final double PASS_HZ = 20_500;
     private static final double STOP_HZ = 23_000;
     private static final double MODULATION_NOISE_HZ = 300;
+    private static final int BLOCK = 512;
 
     private final VirtualRecorder machine;
     private final VirtualTape tape;
@@ -29,6 +31,9 @@ final class RecordPass implements TapeReader {
     private final SymmetricFilter[] currents;
     private final SymmetricFilter[] fluxes;
     private final Saturation[] saturations;
+    /** What flows through the head and then stands on the tape, one array per track. */
+    private final double[][] flows;
+
     private final TapeSurface[] surfaces;
     private final GaussianNoise[] noises;
     private final double[] modulation;
@@ -55,13 +60,14 @@ final class RecordPass implements TapeReader {
         currents = new SymmetricFilter[channels];
         fluxes = new SymmetricFilter[channels];
         saturations = new Saturation[channels];
+        flows = new double[channels][2 * BLOCK];
         surfaces = new TapeSurface[channels];
         noises = new GaussianNoise[channels];
         modulation = new double[channels];
         lead = new double[channels];
         for (int track = 0; track < channels; track++) {
-            currents[track] = new SymmetricFilter(CURRENT_HALF, FAST_RATE, CURRENT_WINDOW);
-            fluxes[track] = new SymmetricFilter(FLUX_HALF, FAST_RATE, FLUX_WINDOW);
+            currents[track] = new SymmetricFilter(CURRENT_HALF, FAST_RATE, CURRENT_WINDOW, 1);
+            fluxes[track] = new SymmetricFilter(FLUX_HALF, FAST_RATE, FLUX_WINDOW, 2);
             saturations[track] = new Saturation(0);
             surfaces[track] = new TapeSurface(tape, track);
             noises[track] = new GaussianNoise(seeds.split());
@@ -77,9 +83,7 @@ final class RecordPass implements TapeReader {
         wholeSeconds = (long) Math.floor(begin);
         fraction = begin - wholeSeconds;
         adjust();
-        for (int i = 0; i < warmUp; i++) {
-            step();
-        }
+        record(warmUp / 2);
     }
 
     @Override
@@ -87,13 +91,16 @@ final class RecordPass implements TapeReader {
         if (machine.adjustments() != adjustments) {
             adjust();
         }
-        for (int i = offset; i < offset + count; i++) {
-            step();
+        for (int done = 0; done < count; done += BLOCK) {
+            int part = Math.min(BLOCK, count - done);
+            record(part);
+            int onTape = (int) Math.max(0, Math.min(part, length - produced));
             for (int track = 0; track < tracks.length; track++) {
-                tracks[track][i] = produced < length ? magnetise(track) : 0;
+                int from = offset + done;
+                magnetise(track, tracks[track], from, onTape);
+                Arrays.fill(tracks[track], from + onTape, from + part, 0);
             }
-            step();
-            produced++;
+            produced += part;
         }
     }
 
@@ -109,7 +116,7 @@ final class RecordPass implements TapeReader {
 
     /** The whole recording. */
     void drainTo(float[][] tracks) {
-        double[][] block = new double[tracks.length][4096];
+        double[][] block = new double[tracks.length][BLOCK];
         for (int from = 0; from < length; from += block[0].length) {
             int count = (int) Math.min(block[0].length, length - from);
             read(block, 0, count);
@@ -121,22 +128,34 @@ final class RecordPass implements TapeReader {
         }
     }
 
-    private double magnetise(int track) {
-        modulation[track] = modulationFeedback * modulation[track] + modulationDrive * noises[track].next();
-        return fluxes[track].value() * surfaces[track].next() * (1 + modulation[track]) + hiss * noises[track].next();
+    private void magnetise(int track, double[] to, int from, int count) {
+        double[] flux = flows[track];
+        for (int i = 0; i < count; i++) {
+            modulation[track] = modulationFeedback * modulation[track] + modulationDrive * noises[track].next();
+            to[from + i] = flux[i] * surfaces[track].next() * (1 + modulation[track]) + hiss * noises[track].next();
+        }
     }
 
-    private void step() {
-        for (int track = 0; track < inputs.length; track++) {
-            double moment = fraction + lead[track];
-            double whole = Math.floor(moment);
-            currents[track].push(inputGain * inputs[track].at(wholeSeconds + (long) whole, moment - whole));
-            fluxes[track].push(saturations[track].apply(currents[track].value()));
+    /** Two steps of the record head for each sample of the tape; its fluxes are left in {@link #flows}. */
+    private void record(int count) {
+        int steps = 2 * count;
+        for (int i = 0; i < steps; i++) {
+            for (int track = 0; track < inputs.length; track++) {
+                double moment = fraction + lead[track];
+                double whole = Math.floor(moment);
+                flows[track][i] = inputGain * inputs[track].at(wholeSeconds + (long) whole, moment - whole);
+            }
+            fraction += 1 / (FAST_RATE * transport.next());
+            if (fraction >= 1) {
+                fraction -= 1;
+                wholeSeconds++;
+            }
         }
-        fraction += 1 / (FAST_RATE * transport.next());
-        if (fraction >= 1) {
-            fraction -= 1;
-            wholeSeconds++;
+        for (int track = 0; track < inputs.length; track++) {
+            double[] flow = flows[track];
+            currents[track].filter(flow, flow, steps);
+            saturations[track].apply(flow, steps);
+            fluxes[track].filter(flow, flow, count);
         }
     }
 

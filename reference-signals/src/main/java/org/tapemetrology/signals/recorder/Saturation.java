@@ -24,4 +24,16 @@ record Saturation(double cubic) {
     double apply(double flux) {
         return flux / Math.sqrt(1 + 2 * cubic * flux * flux);
     }
+
+    /** The same for the first of an array, in place. */
+    void apply(double[] fluxes, int count) {
+        apply(fluxes, 2 * cubic, count);
+    }
+
+    private static void apply(double[] fluxes, double twice, int count) {
+        for (int i = 0; i < count; i++) {
+            double flux = fluxes[i];
+            fluxes[i] = flux / Math.sqrt(1 + twice * flux * flux);
+        }
+    }
 }

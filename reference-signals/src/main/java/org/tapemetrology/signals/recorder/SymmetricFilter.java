@@ -10,25 +10,41 @@ import java.util.function.DoubleUnaryOperator;
 final class SymmetricFilter {
     private static final int GRID = 2048;
 
+    /** Inputs that are filtered at a time. */
+    private static final int BLOCK = 1024;
+
+    /** Neighbouring inputs stand in as many rows, so that the same tap of all outputs of a row is one loop. */
+    private static final int ROWS = 8;
+
     private final int half;
     private final double rate;
     private final double kaiser;
+    private final int step;
     private final double[] taps;
-    /** Written twice, so that the latest 2 half + 1 values always stand in a row. */
-    private final double[] history;
+    /** The last 2 half inputs and then those of the present block. */
+    private final double[] inputs;
+    /** Every eighth input from the first on, from the second on and so on. */
+    private final double[][] phases;
 
-    private int place;
+    /** Every eighth input from each of the first on: parts of the phases, so that all begin at the same place. */
+    private final double[][] rows;
+
+    private final double[][] sums;
 
     /**
      * The response is filled in by {@link #design}. The window smooths it: parameter 4 for curves with bends, 0 (none) for
-     * those whose impulse response ends within the filter.
+     * those whose impulse response ends within the filter. There is an output for every step-th input; the step divides 8.
      */
-    SymmetricFilter(int half, double rate, double kaiser) {
+    SymmetricFilter(int half, double rate, double kaiser, int step) {
         this.kaiser = kaiser;
         this.half = half;
         this.rate = rate;
+        this.step = step;
         taps = new double[half + 1];
-        history = new double[2 * (2 * half + 1)];
+        inputs = new double[2 * half + BLOCK + ROWS];
+        phases = new double[ROWS][BLOCK / ROWS + 2 * half / ROWS + 1];
+        rows = new double[2 * half + ROWS][BLOCK / ROWS];
+        sums = new double[ROWS / step][BLOCK / ROWS];
     }
 
     /** Sets the response, which may be done at any moment: amplitude ratio as a function of frequency in Hz. */
@@ -52,34 +68,99 @@ final class SymmetricFilter {
         }
     }
 
-    int half() {
-        return half;
+    /** Weight of the inputs n places to either side of the one that an output belongs to. */
+    double tap(int n) {
+        return taps[n];
     }
 
-    void push(double value) {
-        int length = 2 * half + 1;
-        history[place] = value;
-        history[place + length] = value;
-        place = place + 1 == length ? 0 : place + 1;
+    /**
+     * Filters the next values. What comes out doesn't depend on the division into blocks.
+     *
+     * @param from step values for each output
+     * @param to outputs from its beginning on; may be the same array
+     * @param outputs how many
+     */
+    void filter(double[] from, double[] to, int outputs) {
+        int most = BLOCK / step;
+        for (int done = 0; done < outputs; done += most) {
+            int part = Math.min(most, outputs - done);
+            System.arraycopy(from, done * step, inputs, 2 * half, part * step);
+            int columns = (part * step + ROWS - 1) / ROWS;
+            arrange(columns);
+            sum(columns);
+            for (int i = 0; i < sums.length; i++) {
+                for (int at = i, column = 0; at < part; at += sums.length, column++) {
+                    to[done + at] = sums[i][column];
+                }
+            }
+            System.arraycopy(inputs, part * step, inputs, 0, 2 * half);
+        }
     }
 
-    double value() {
-        int centre = place + half;
-        double first = taps[0] * history[centre];
-        double second = 0;
-        double third = 0;
-        double fourth = 0;
+    private void arrange(int columns) {
+        for (int n = 0; n < ROWS; n++) {
+            double[] phase = phases[n];
+            int count = columns + 2 * half / ROWS + 1;
+            for (int i = 0, at = n; i < count; i++, at += ROWS) {
+                phase[i] = inputs[at];
+            }
+        }
+        for (int n = 0; n < rows.length; n++) {
+            System.arraycopy(phases[n % ROWS], n / ROWS, rows[n], 0, columns);
+        }
+    }
+
+    /** Two pairs of taps at a time; the loops inside are what the compiler of Java 17 makes vector code of. */
+    private void sum(int columns) {
+        for (int i = 0; i < sums.length; i++) {
+            middle(sums[i], taps[0], rows[i * step + half], columns);
+        }
         int n = 1;
-        // Four sums, so that no addition waits for the one before it.
-        for (; n + 3 <= half; n += 4) {
-            first += taps[n] * (history[centre - n] + history[centre + n]);
-            second += taps[n + 1] * (history[centre - n - 1] + history[centre + n + 1]);
-            third += taps[n + 2] * (history[centre - n - 2] + history[centre + n + 2]);
-            fourth += taps[n + 3] * (history[centre - n - 3] + history[centre + n + 3]);
+        for (; n < half; n += 2) {
+            for (int i = 0; i < sums.length; i++) {
+                int centre = i * step + half;
+                twoPairs(
+                        sums[i],
+                        taps[n],
+                        rows[centre - n],
+                        rows[centre + n],
+                        taps[n + 1],
+                        rows[centre - n - 1],
+                        rows[centre + n + 1],
+                        columns);
+            }
         }
-        for (; n <= half; n++) {
-            first += taps[n] * (history[centre - n] + history[centre + n]);
+        if (n == half) {
+            for (int i = 0; i < sums.length; i++) {
+                int centre = i * step + half;
+                pair(sums[i], taps[n], rows[centre - n], rows[centre + n], columns);
+            }
         }
-        return (first + second) + (third + fourth);
+    }
+
+    private static void middle(double[] sum, double tap, double[] values, int count) {
+        for (int i = 0; i < count; i++) {
+            sum[i] = tap * values[i];
+        }
+    }
+
+    private static void pair(double[] sum, double tap, double[] before, double[] after, int count) {
+        for (int i = 0; i < count; i++) {
+            sum[i] += tap * (before[i] + after[i]);
+        }
+    }
+
+    private static void twoPairs(
+            double[] sum,
+            double near,
+            double[] nearBefore,
+            double[] nearAfter,
+            double far,
+            double[] farBefore,
+            double[] farAfter,
+            int count) {
+        for (int i = 0; i < count; i++) {
+            sum[i] += near * (nearBefore[i] + nearAfter[i]) + far * (farBefore[i] + farAfter[i]);
+        }
     }
 }
