@@ -8,6 +8,8 @@ import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
+import java.time.LocalDate;
+import java.time.format.DateTimeParseException;
 import java.util.concurrent.Callable;
 import org.tapemetrology.examples.bench.Failures;
 import picocli.CommandLine;
@@ -88,6 +90,7 @@ public final class Workbench implements Callable<Integer> {
                 .setUsageHelpWidth(100)
                 .setCaseInsensitiveEnumValuesAllowed(true)
                 .registerConverter(Path.class, Workbench::path)
+                .registerConverter(LocalDate.class, Workbench::date)
                 .setParameterExceptionHandler((wrong, given) -> {
                     err.println(wrong.getMessage());
                     err.println(
@@ -164,6 +167,15 @@ public final class Workbench implements Callable<Integer> {
         } catch (InvalidPathException wrong) {
             throw new CommandLine.TypeConversionException(
                     "'" + wrong.getInput() + "' is no path: " + wrong.getReason());
+        }
+    }
+
+    /** A day, or an error that shows how one is written. */
+    private static LocalDate date(String given) {
+        try {
+            return LocalDate.parse(given);
+        } catch (DateTimeParseException wrong) {
+            throw new CommandLine.TypeConversionException("'" + given + "' is no day as 2026-11-25");
         }
     }
 }

@@ -294,6 +294,7 @@ class WorkbenchTest {
                 "generate --out x.wav --flutter 4",
                 "generate --out x.wav --level 3",
                 "generate --out x.wav --dropout 1:2:x",
+                "report service.json --out report --date yesterday",
                 "frobnicate"
             })
     void wrongUsageIs64AndSaysWhatIsWrong(String line) {
