@@ -13,18 +13,6 @@ import org.tapemetrology.core.wav.WavReader;
 class WavReaderFuzzTest {
     private static final int FRAMES = 64;
 
-    /** Classes that are loaded, and changed by the fuzzer, in the first run would count as bytes that it allocates. */
-    @BeforeAll
-    static void loadClasses() throws IOException {
-        Path file = Path.of("target", "fuzz-warm-up.wav");
-        try (WavWriter writer = WavWriter.create(file, new WavFormat(8000, 1, WavEncoding.PCM_16))) {
-            writer.write(new float[FRAMES], 0, FRAMES);
-        }
-        byte[] recording = Files.readAllBytes(file);
-        read(recording);
-        read(Arrays.copyOf(recording, 40));
-    }
-
     @FuzzTest(maxDuration = "1h")
     void anyBytesAreReadOrRefused(byte[] bytes) throws IOException {
         AllocatedBytes allocated = new AllocatedBytes();
