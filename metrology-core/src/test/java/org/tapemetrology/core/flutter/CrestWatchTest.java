@@ -52,7 +52,8 @@ class CrestWatchTest {
             for (int i = 0; i < block.length; i++) {
                 double x = amplitude * Math.sin(2 * Math.PI * hz * (b * (double) block.length + i) / rate);
                 double limited = Math.max(-limit, Math.min(limit, x));
-                double dither = random.nextDouble() - random.nextDouble();
+                double dither = random.nextDouble();
+                dither -= random.nextDouble();
                 block[i] = (float) (Math.rint(limited * 128 + dither) / 128);
             }
             watch.accept(block, 0, block.length);
