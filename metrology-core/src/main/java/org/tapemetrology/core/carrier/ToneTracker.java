@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.carrier;
 
+import org.tapemetrology.core.internal.Sums;
+
 /**
  * Watches in short windows whether the tone is there, passes its deviation on while it is, and bridges short gaps.
  *
@@ -140,18 +142,9 @@ public final class ToneTracker {
 
     private boolean lastWindowIsGood() {
         int from = (heldWindows - 1) * window;
-        double powers = 0;
-        double squares = 0;
-        double deviations = 0;
-        for (int i = from; i < from + window; i++) {
-            double p = power[i];
-            powers += p;
-            squares += p * p;
-            deviations += deviation[i];
-        }
-        windowPower = powers / window;
-        windowDeviation = deviations / window;
-        double variation = squares / window / (windowPower * windowPower) - 1;
+        windowPower = Sums.of(power, from, window) / window;
+        windowDeviation = Sums.of(deviation, from, window) / window;
+        double variation = Sums.ofSquares(power, from, window) / window / (windowPower * windowPower) - 1;
         double step = Math.abs(windowDeviation - runningDeviation);
         double least = state == State.WAITING ? LEAST_POWER : Math.max(LEAST_POWER, LEAST_POWER_SHARE * level);
         // Written so that NaN is never good.
