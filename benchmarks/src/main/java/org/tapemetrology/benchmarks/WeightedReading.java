@@ -11,6 +11,7 @@ import org.tapemetrology.core.detector.QuasiPeakDetector;
 import org.tapemetrology.core.detector.TwoSigma;
 import org.tapemetrology.core.filter.Butterworth;
 import org.tapemetrology.core.filter.SecondOrderSections;
+import org.tapemetrology.core.filter.SectionsDecimator;
 import org.tapemetrology.core.standard.Iec60386Edition1972;
 
 /**
@@ -24,7 +25,7 @@ final class WeightedReading implements ToneTracker.Listener {
 
     private final Demodulator demodulator;
     private final ToneTracker tracker;
-    private final SecondOrderSections limiter;
+    private final SectionsDecimator limiter;
     private final SecondOrderSections weighting;
     private final QuasiPeakDetector quasiPeak;
     private final HighestPerPart highest;
@@ -35,18 +36,15 @@ final class WeightedReading implements ToneTracker.Listener {
     private double[] weighted = new double[0];
     private double[] indicated = new double[0];
     private final MovingMoment moment = new MovingMoment();
-    private final int factor;
-    private int untilKept;
     private long index;
 
     WeightedReading(int sampleRateHz, double toneHz) {
         CarrierBand band = CarrierBand.of(sampleRateHz, toneHz);
         double inputRateHz = band.rateHz();
-        factor = (int) Math.max(1, Math.floor(inputRateHz / LEAST_RATE_HZ));
-        double rateHz = inputRateHz / factor;
+        limiter = new SectionsDecimator(Butterworth.lowPass(8, BAND_HZ, inputRateHz), LEAST_RATE_HZ);
+        double rateHz = limiter.rateHz();
         demodulator = new Demodulator(band);
         tracker = new ToneTracker(inputRateHz, toneHz, band.windowSeconds(), this);
-        limiter = Butterworth.lowPass(8, BAND_HZ, inputRateHz);
         weighting = Iec60386Edition1972.weighting().bilinear(rateHz);
         quasiPeak = new QuasiPeakDetector(Iec60386Edition1972.QUASI_PEAK, rateHz);
         highest = new HighestPerPart(Math.round(30 * rateHz), rateHz);
@@ -73,8 +71,7 @@ final class WeightedReading implements ToneTracker.Listener {
             weighted = new double[length];
             indicated = new double[length];
         }
-        limiter.process(hz, offset, weighted, 0, length);
-        int count = keep(length);
+        int count = limiter.process(hz, offset, length, weighted);
         weighting.process(weighted, 0, weighted, 0, count);
         moment.process(weighted, 0, weighted, 0, count);
         if (!bridged) {
@@ -83,17 +80,6 @@ final class WeightedReading implements ToneTracker.Listener {
             twoSigma.addMoved(weighted, 0, count);
         }
         index += count;
-    }
-
-    /** Keeps every value that the lower rate needs, as the meter does. */
-    private int keep(int length) {
-        int count = 0;
-        int i = untilKept;
-        for (; i < length; i += factor) {
-            weighted[count++] = weighted[i];
-        }
-        untilKept = i - length;
-        return count;
     }
 
     @Override

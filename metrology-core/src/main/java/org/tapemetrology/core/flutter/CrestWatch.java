@@ -23,7 +23,7 @@ final class CrestWatch {
 
     private static final int DITHERED_STEPS = 2;
     private static final int LEAST_DITHERED_AT_LIMIT = 2;
-    /** Of a whole sine as many stand on them as on those of a flat top that is hardly one. */
+    /** Share of the samples that stand on those three where a top is flat enough to matter. */
     private static final double LEAST_DITHERED = 0.05;
 
     private static final double MOST_DITHERED_SPREAD = 1.4;
@@ -105,19 +105,23 @@ final class CrestWatch {
                 step = away;
             }
         }
-        double angle = Math.acos(Math.max(-1, 1 - step / amplitude));
         if (atLimit >= LEAST_AT_LIMIT
-                && spreadBefore(limit, step, 0, samples, offset, length) > MOST_SPREAD * 2 * angle * amplitude) {
+                && spreadBefore(limit, step, 0, 0, samples, offset, length) > MOST_SPREAD * ofWhole(step, amplitude)) {
             return true;
         }
-        double dithered = Math.acos(Math.max(-1, 1 - (DITHERED_STEPS + 1) * step / amplitude));
         return step > COARSE * amplitude
-                && spreadBefore(limit, step, DITHERED_STEPS, samples, offset, length)
-                        > MOST_DITHERED_SPREAD * 2 * dithered * amplitude;
+                && spreadBefore(limit, step, DITHERED_STEPS, LEAST_DITHERED * length, samples, offset, length)
+                        > MOST_DITHERED_SPREAD * ofWhole((DITHERED_STEPS + 1) * step, amplitude);
     }
 
-    /** How much the samples differ that come before those on a limit and so many steps beside it; 0 where those are few. */
-    private static double spreadBefore(float limit, float step, int steps, float[] samples, int offset, int length) {
+    /** Most that the samples before those differ which stand less than some way below the crest of a whole sine. */
+    private static double ofWhole(double below, double amplitude) {
+        return 2 * Math.acos(Math.max(-1, 1 - below / amplitude)) * amplitude;
+    }
+
+    /** How much the samples differ that come before those on a limit and so many steps beside it; 0 where those are too few. */
+    private static double spreadBefore(
+            float limit, float step, int steps, double least, float[] samples, int offset, int length) {
         int count = 0;
         float highest = Float.NEGATIVE_INFINITY;
         float lowest = Float.POSITIVE_INFINITY;
@@ -128,6 +132,6 @@ final class CrestWatch {
                 lowest = Math.min(lowest, samples[i - 1]);
             }
         }
-        return steps > 0 && count < LEAST_DITHERED * length ? 0 : (double) highest - lowest;
+        return count < least ? 0 : (double) highest - lowest;
     }
 }

@@ -24,7 +24,9 @@ final class EndsWatch {
     /** A tone of 0.9 s leaves so many means between its ends; what they differ by says little, so more has to stand out. */
     private static final int LEAST_BETWEEN = 2;
 
+    /** How fast that grows with fewer means than an end has: 8 times at two of them. */
     private static final double PER_FEWER = 1.5;
+
     /** 0.2 %: at the end of a glide of 10 % in 1 s it lasts for 20 ms. */
     private static final double LEAST_SHARE = 0.002;
 

@@ -9,6 +9,7 @@ import org.tapemetrology.core.detector.QuasiPeakDetector;
 import org.tapemetrology.core.detector.TwoSigma;
 import org.tapemetrology.core.filter.Butterworth;
 import org.tapemetrology.core.filter.SecondOrderSections;
+import org.tapemetrology.core.filter.SectionsDecimator;
 import org.tapemetrology.core.standard.Iec60386Edition1972;
 import org.tapemetrology.core.standard.NabEdition1965;
 
@@ -44,8 +45,7 @@ final class FlutterBands {
     private static final double FLAT_TO_HZ = 270;
 
     private final double rateHz;
-    private final SecondOrderSections limiter;
-    private final int factor;
+    private final SectionsDecimator limiter;
     private final double delaySeconds;
 
     private final WeightedPath weighting;
@@ -73,7 +73,6 @@ final class FlutterBands {
     private double[] filtered = new double[0];
     private double[] moved = new double[0];
     private double[] indicated = new double[0];
-    private int untilKept;
     private long index;
 
     /**
@@ -82,10 +81,9 @@ final class FlutterBands {
      * @param inputRateHz rate of the deviation
      */
     FlutterBands(double inputRateHz) {
-        int factor = (int) Math.max(1, Math.floor(inputRateHz / LEAST_RATE_HZ));
-        this.rateHz = inputRateHz / factor;
-        this.factor = factor;
-        this.limiter = Butterworth.lowPass(LIMIT_ORDER, WeightedPath.BAND_HZ, inputRateHz);
+        this.limiter = new SectionsDecimator(
+                Butterworth.lowPass(LIMIT_ORDER, WeightedPath.BAND_HZ, inputRateHz), LEAST_RATE_HZ);
+        this.rateHz = limiter.rateHz();
         // Group delay of a Butterworth low-pass at low frequencies.
         this.delaySeconds =
                 1 / (2 * StrictMath.PI * WeightedPath.BAND_HZ * StrictMath.sin(StrictMath.PI / (2 * LIMIT_ORDER)));
@@ -134,7 +132,7 @@ final class FlutterBands {
 
     void accept(double[] deviationHz, int offset, int length, boolean bridged) {
         makeRoom(length);
-        int count = limit(deviationHz, offset, length);
+        int count = limiter.process(deviationHz, offset, length, limited);
         acceptFlat(count, bridged);
         wow.accept(limited, count, bridged);
         flutter.accept(limited, count, bridged);
@@ -150,18 +148,6 @@ final class FlutterBands {
             moved = new double[length];
             indicated = new double[length];
         }
-    }
-
-    /** Limits the band and keeps every value that the lower rate needs. */
-    private int limit(double[] deviationHz, int offset, int length) {
-        limiter.process(deviationHz, offset, limited, 0, length);
-        int count = 0;
-        int i = untilKept;
-        for (; i < length; i += factor) {
-            limited[count++] = limited[i];
-        }
-        untilKept = i - length;
-        return count;
     }
 
     private void acceptWeighted(int count, boolean bridged) {

@@ -36,8 +36,6 @@ final class Stretch implements ToneTracker.Listener {
     private long demodulated;
 
     private long accepted;
-    /** Values that came of them and have not been passed on. */
-    private int held;
 
     private final double[] firstDeviation;
     private final double[] firstAmplitudeDeviation;
@@ -106,7 +104,7 @@ final class Stretch implements ToneTracker.Listener {
             amplitudeDeviation = new double[most];
             power = new double[most];
         }
-        held = demodulator.process(samples, offset, length, deviation, amplitudeDeviation, power);
+        demodulator.process(samples, offset, length, deviation, amplitudeDeviation, power);
         demodulated += length;
     }
 
@@ -115,18 +113,20 @@ final class Stretch implements ToneTracker.Listener {
         if (accepted == demodulated) {
             demodulate(samples, offset, length);
         }
-        int count = (int) (demodulator.outputsOf(accepted + length) - demodulator.outputsOf(accepted));
+        long before = demodulator.outputsOf(accepted);
         accepted += length;
+        long after = demodulator.outputsOf(accepted);
+        int count = (int) (after - before);
         // Powers are no less than 0, so their sum is finite where all of them are: those of finite samples stay below
         // 1e78.
         if (!(Sums.of(power, 0, count) < Double.POSITIVE_INFINITY)) {
             return Outcome.NOT_FINITE;
         }
         tracker.process(deviation, amplitudeDeviation, power, count);
-        held -= count;
-        System.arraycopy(deviation, count, deviation, 0, held);
-        System.arraycopy(amplitudeDeviation, count, amplitudeDeviation, 0, held);
-        System.arraycopy(power, count, power, 0, held);
+        int ahead = (int) (demodulator.outputsOf(demodulated) - after);
+        System.arraycopy(deviation, count, deviation, 0, ahead);
+        System.arraycopy(amplitudeDeviation, count, amplitudeDeviation, 0, ahead);
+        System.arraycopy(power, count, power, 0, ahead);
         return tracker.ended() ? Outcome.ENDED : Outcome.GOES_ON;
     }
 

@@ -66,7 +66,7 @@ final class StretchSearch {
         this.findToHz = toHz;
         this.choice = choice;
         this.blockLength = (int) Math.round(BLOCK_SECONDS * sampleRateHz);
-        this.history = new SampleHistory(kept() + MOST_BLOCKS_AT_ONCE * blockLength);
+        this.history = newHistory();
         this.overload = new OverloadWatch(sampleRateHz);
     }
 
@@ -74,6 +74,10 @@ final class StretchSearch {
     private int kept() {
         double seconds = ToneTracker.LONGEST_GAP_SECONDS + 0.5;
         return (int) (seconds * sampleRateHz) + 2 * finder.length();
+    }
+
+    private SampleHistory newHistory() {
+        return new SampleHistory(kept() + MOST_BLOCKS_AT_ONCE * blockLength);
     }
 
     /** Where samples are to be appended, no more at once than {@link #room()}. */
@@ -89,7 +93,7 @@ final class StretchSearch {
     /** Looks at every block that is complete. */
     void appended() {
         int blocks = (int) (history.endIndex() - now) / blockLength;
-        if (blocks > 1 && current != null) {
+        if (blocks > 1 && current != null && invalidSample < 0) {
             current.demodulate(history.array(), history.position(now), blocks * blockLength);
         }
         for (int i = 0; i < blocks; i++) {
@@ -264,7 +268,7 @@ final class StretchSearch {
     }
 
     void reset() {
-        history = new SampleHistory(kept() + MOST_BLOCKS_AT_ONCE * blockLength);
+        history = newHistory();
         now = 0;
         overload = new OverloadWatch(sampleRateHz);
         searchFrom = 0;

@@ -196,4 +196,17 @@ class ReadingTest {
         assertThat(Quantity.ofId("flutter")).isEmpty();
         assertThat(Quantity.SPEED_DRIFT.unit()).isEqualTo(Unit.PERCENT_PER_MINUTE);
     }
+
+    @ParameterizedTest
+    @ValueSource(doubles = {Double.NaN, Double.POSITIVE_INFINITY, Double.NEGATIVE_INFINITY})
+    void aPlaceThatIsNotFiniteIsNamed(double place) {
+        Reading response = Reading.valid(Quantity.RESPONSE, -1.5, "by hand");
+        assertThatThrownBy(() -> response.atFrequency(place))
+                .isInstanceOf(IllegalArgumentException.class)
+                .hasMessage("response: atFrequencyHz " + place + " is not finite");
+        assertThatThrownBy(() -> response.atTime(place))
+                .isInstanceOf(IllegalArgumentException.class)
+                .hasMessage("response: atSeconds " + place + " is not finite");
+        assertThat(response.atFrequency(1000).atTime(0.5).atSeconds()).hasValue(0.5);
+    }
 }
