@@ -78,6 +78,11 @@ final class Markup {
         return this;
     }
 
+    /** A paragraph that stands back. */
+    Markup quiet(String text) {
+        return element("p", text, "class", "quiet");
+    }
+
     /** An element with text alone. */
     Markup element(String element, String text, Object... attributes) {
         return open(element, attributes).text(text).close();
