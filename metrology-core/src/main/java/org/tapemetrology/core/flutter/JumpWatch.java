@@ -29,8 +29,11 @@ final class JumpWatch implements CellMeans.Sink {
     private static final double MOST_HALF = 0.8;
     /** Cycles: a jump of so much makes less than 0.002 % of weighted flutter at 3 kHz. */
     private static final double LEAST_CYCLES = 0.002;
-    /** Where the power changes by more than 6 dB within four cells the tone comes or goes, and noise makes the rest. */
-    private static final double LEAST_POWER = 0.25;
+    /**
+     * Where the power changes by more than 10 dB within four cells the tone comes or goes, as the tracker tells it, and noise
+     * makes the rest. Most smaller steps make a gap of their own, but not where they fall between two of its windows.
+     */
+    private static final double LEAST_POWER = 0.1;
 
     private static final double MEMORY_SECONDS = 60;
     private static final int LISTED = 20;
