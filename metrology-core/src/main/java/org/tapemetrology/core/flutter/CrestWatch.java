@@ -21,24 +21,22 @@ final class CrestWatch {
     /** From this step on, re the amplitude, dither hides a flat top: it puts what stands there on three steps. */
     private static final double COARSE = 0.002;
 
-    private static final int DITHERED_STEPS = 2;
     private static final int LEAST_DITHERED_AT_LIMIT = 2;
-    /** Share of the samples that stand on those three where a top is flat enough to matter. */
-    private static final double LEAST_DITHERED = 0.05;
-
-    private static final double MOST_DITHERED_SPREAD = 1.4;
 
     private final int lookLength;
+    private final CrestSlope slope;
     private long blocks;
     private int looked;
     private int cutOff;
 
     CrestWatch(double sampleRateHz) {
         this.lookLength = (int) Math.round(LOOK_SECONDS * sampleRateHz);
+        this.slope = new CrestSlope(sampleRateHz);
     }
 
-    /** Forgets what it has seen. */
-    void forget() {
+    /** Starts to watch a tone, and forgets what it has seen. */
+    void watchTone(double frequencyHz) {
+        slope.watchTone(frequencyHz);
         looked = 0;
         cutOff = 0;
     }
@@ -59,9 +57,9 @@ final class CrestWatch {
     /**
      * Samples that stand at the largest value of a whole sine are as near to its crest as the step to the next largest value
      * allows, {@code acos(1 - step / amplitude)}, and the samples before them differ by no more than twice that. Those on a
-     * crest that is cut off come from all over it. Where steps are coarse, the three largest values are looked at together.
+     * crest that is cut off come from all over it. Where steps are coarse, dither may hide that, and {@link CrestSlope} tells.
      */
-    private static boolean isCutOff(float[] samples, int offset, int length) {
+    private boolean isCutOff(float[] samples, int offset, int length) {
         float highest = Float.NEGATIVE_INFINITY;
         float lowest = Float.POSITIVE_INFINITY;
         int atHighest = 0;
@@ -90,8 +88,7 @@ final class CrestWatch {
                         || isCutOffAt(lowest, atLowest, amplitude, samples, offset, length));
     }
 
-    private static boolean isCutOffAt(
-            float limit, int atLimit, double amplitude, float[] samples, int offset, int length) {
+    private boolean isCutOffAt(float limit, int atLimit, double amplitude, float[] samples, int offset, int length) {
         if (Math.abs(limit) >= OverloadWatch.FULL_SCALE && atLimit > MOST_AT_FULL_SCALE * length) {
             return true;
         }
@@ -106,12 +103,10 @@ final class CrestWatch {
             }
         }
         if (atLimit >= LEAST_AT_LIMIT
-                && spreadBefore(limit, step, 0, 0, samples, offset, length) > MOST_SPREAD * ofWhole(step, amplitude)) {
+                && spreadBefore(limit, samples, offset, length) > MOST_SPREAD * ofWhole(step, amplitude)) {
             return true;
         }
-        return step > COARSE * amplitude
-                && spreadBefore(limit, step, DITHERED_STEPS, LEAST_DITHERED * length, samples, offset, length)
-                        > MOST_DITHERED_SPREAD * ofWhole((DITHERED_STEPS + 1) * step, amplitude);
+        return step > COARSE * amplitude && slope.isFlat(samples, offset, length, step);
     }
 
     /** Most that the samples before those differ which stand less than some way below the crest of a whole sine. */
@@ -119,19 +114,16 @@ final class CrestWatch {
         return 2 * Math.acos(Math.max(-1, 1 - below / amplitude)) * amplitude;
     }
 
-    /** How much the samples differ that come before those on a limit and so many steps beside it; 0 where those are too few. */
-    private static double spreadBefore(
-            float limit, float step, int steps, double least, float[] samples, int offset, int length) {
-        int count = 0;
+    /** How much the samples differ that come before those on a limit. */
+    private static double spreadBefore(float limit, float[] samples, int offset, int length) {
         float highest = Float.NEGATIVE_INFINITY;
         float lowest = Float.POSITIVE_INFINITY;
         for (int i = offset + 1; i < offset + length; i++) {
-            if (Math.abs(limit - samples[i]) <= (steps + 0.5f) * step) {
-                count++;
+            if (samples[i] == limit) {
                 highest = Math.max(highest, samples[i - 1]);
                 lowest = Math.min(lowest, samples[i - 1]);
             }
         }
-        return count < least ? 0 : (double) highest - lowest;
+        return (double) highest - lowest;
     }
 }

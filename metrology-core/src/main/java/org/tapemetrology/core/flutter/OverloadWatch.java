@@ -42,7 +42,7 @@ final class OverloadWatch {
         flatTops = 0;
         sinceTone = 0;
         extreme = 0;
-        crests.forget();
+        crests.watchTone(frequencyHz);
     }
 
     void accept(float[] samples, int offset, int length, long firstIndex) {
