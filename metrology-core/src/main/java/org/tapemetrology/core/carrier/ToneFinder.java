@@ -216,7 +216,7 @@ public final class ToneFinder {
 
     /**
      * Another tone: near the first one a line without its mirror image on the other side, which flutter always has;
-     * farther off any line that stands out and is no harmonic.
+     * farther off any line that stands out and is no harmonic, or too strong for one: as of a tape at twice its speed.
      */
     private OptionalDouble second(int first, int width, int from, int to) {
         double line = sum(first - LINE_BINS, first + LINE_BINS);
@@ -231,10 +231,13 @@ public final class ToneFinder {
             }
         }
         int other = strongest(from, to, first, width + LINE_BINS); // whose own lines hold none of the first
-        if (other == NONE || isHarmonic(other, first)) {
+        if (other == NONE) {
             return OptionalDouble.empty();
         }
         double tone = sum(other - LINE_BINS, other + LINE_BINS);
+        if (isHarmonic(other, first) && tone < line) {
+            return OptionalDouble.empty();
+        }
         double around = band(other) - tone;
         return tone > SECOND_SHARE * line && tone > LEAST_PROMINENCE * around
                 ? OptionalDouble.of(other * sampleRateHz / length)

@@ -24,7 +24,7 @@ public final class ToneTracker {
     private static final int MOST_WINDOWS = 24;
 
     private static final double LEAST_POWER_SHARE = 0.1;
-    /** -110 dBFS: below the least significant bit of 16-bit recordings. */
+    /** -110 dBFS: below the least significant bit of 16-bit recordings. A tone that was found may be 10 dB weaker than that. */
     private static final double LEAST_POWER = 1e-11;
     /** Squared coefficient of variation of the power: a tone with noise 13 dB below it in its band has 0.1. */
     private static final double MOST_VARIATION = 0.1;
@@ -146,7 +146,7 @@ public final class ToneTracker {
         windowDeviation = Sums.of(deviation, from, window) / window;
         double variation = Sums.ofSquares(power, from, window) / window / (windowPower * windowPower) - 1;
         double step = Math.abs(windowDeviation - runningDeviation);
-        double least = state == State.WAITING ? LEAST_POWER : Math.max(LEAST_POWER, LEAST_POWER_SHARE * level);
+        double least = state == State.WAITING ? LEAST_POWER : LEAST_POWER_SHARE * Math.max(LEAST_POWER, level);
         // Written so that NaN is never good.
         return windowPower > least && variation < MOST_VARIATION && step < MOST_FREQUENCY_STEP * toneHz;
     }

@@ -13,11 +13,11 @@ final class CrestSlope {
     /** The part of the wave that is looked at, re the fundamental. */
     private static final double NEAR_CREST = 0.9;
 
-    /** A third harmonic of 7 % leaves more. */
+    /** A third harmonic of 7 % leaves more; of either sign. */
     private static final double MOST_SLOPE = 0.35;
 
-    /** Noise alone makes a whole crest flat in fewer than one look in a thousand. */
-    private static final double STANDARD_ERRORS = 3;
+    /** With three, music of another track made some whole crests flat. */
+    private static final double STANDARD_ERRORS = 4;
 
     private static final int LEAST_SAMPLES = 8;
 
@@ -191,7 +191,8 @@ final class CrestSlope {
         double slope = (cv - cs * sv / ss) / alone;
         double rest = sumVv - sumV * sumV / count - slope * cv - (sv - slope * cs) / ss * sv;
         double error = Math.sqrt(Math.max(rest / (count - 3), step * step / 12) / alone);
-        return slope + STANDARD_ERRORS * error < MOST_SLOPE;
+        // A second tone may tilt it either way, a limit does not.
+        return slope > -MOST_SLOPE && slope + STANDARD_ERRORS * error < MOST_SLOPE;
     }
 
     private void clear() {

@@ -10,7 +10,7 @@ import java.util.List;
  *
  * <p>Means over cells of about a millisecond are compared with those two cells before and after. A jump stands out by
  * itself and makes half of it, upside down, at two cells' distance; a step of speed makes as much of either sign, and
- * noise or flutter is told by its running RMS value.
+ * noise or flutter is told by its running RMS value. The level may step at a jump, as where two recordings are joined.
  */
 final class JumpWatch implements CellMeans.Sink {
     private static final double LEAST_CELL_SECONDS = 0.001;
@@ -29,8 +29,11 @@ final class JumpWatch implements CellMeans.Sink {
     private static final double MOST_HALF = 0.8;
     /** Cycles: a jump of so much makes less than 0.002 % of weighted flutter at 3 kHz. */
     private static final double LEAST_CYCLES = 0.002;
-    /** A cell with less power than that re the one two before has noise of its own. */
-    private static final double LEAST_POWER = 0.5;
+    /**
+     * Where the power changes by more than 10 dB within four cells the tone comes or goes, as the tracker tells it, and noise
+     * makes the rest. Most smaller steps make a gap of their own, but not where they fall between two of its windows.
+     */
+    private static final double LEAST_POWER = 0.1;
 
     private static final double MEMORY_SECONDS = 60;
     private static final int LISTED = 20;

@@ -148,6 +148,17 @@ class ToneFinderTest {
         assertThat(second(500, 1, 1500, 0.3)).isEmpty();
     }
 
+    /** No harmonic is stronger than its tone: at twice the speed a line at half the frequency is the one beside it. */
+    @Test
+    void aHarmonicIsWeakerThanTheTone() {
+        assertThat(found(2500, 3500, TONE, 0.5, 1500, 0.49).orElseThrow().secondHz())
+                .isEmpty();
+        assertThat(found(2500, 3500, TONE, 0.5, 1500, 0.51).orElseThrow().secondHz())
+                .hasValue(LINE_HZ * 1500);
+        assertThat(found(2500, 3500, TONE, 0.04, 1500, 1).orElseThrow().secondHz())
+                .hasValue(LINE_HZ * 1500);
+    }
+
     /** The other tone must itself stand out of the 6 per cent around it. */
     @Test
     void whatHasNeighboursIsNoSecondTone() {
