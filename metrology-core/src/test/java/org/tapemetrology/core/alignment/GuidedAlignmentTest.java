@@ -203,6 +203,24 @@ class GuidedAlignmentTest {
         }
     }
 
+    /** Three heads have an azimuth of the record head, which is read from the machine's own recordings. */
+    @Test
+    void aMachineOfThreeHeadsHasAnAzimuthMore() {
+        AlignmentPlan three = AlignmentPlan.cassette(3, 2, -12, 2.5);
+        List<Request> asked = run(new GuidedAlignment(three), new Machine());
+        assertThat(asked.stream().map(Request::step).distinct()).contains(ServiceStep.RECORD_AZIMUTH);
+        assertThat(asked)
+                .filteredOn(request -> request.step() == ServiceStep.RECORD_AZIMUTH)
+                .allSatisfy(request -> {
+                    assertThat(request.source()).isEqualTo(Source.OWN_RECORDING);
+                    assertThat(request.takes()).containsExactly(Take.tone(3150, -20, 8), Take.tone(10_000, -20, 8));
+                });
+        assertThat(asked)
+                .filteredOn(request -> request.step() == ServiceStep.REPLAY_AZIMUTH)
+                .allSatisfy(request ->
+                        assertThat(request.takes()).containsExactly(Take.tone(3150, 0, 8), Take.tone(10_000, -10, 8)));
+    }
+
     @Test
     void measurementsOfAnotherRequestAreRefused() {
         GuidedAlignment guide = new GuidedAlignment(PLAN);

@@ -153,6 +153,55 @@ class TrimmerLoopTest {
         assertThat(turn.change()).isEqualTo(2);
     }
 
+    /** One turn by Bayes' rule, by hand: prior 5 with deviation 5 a turn, a hand of a tenth, dead travel of 0.05 turns. */
+    @Test
+    void aTurnIsWeighedByWhatIsKnown() {
+        TrimmerLaw law = new TrimmerLaw(5, 1);
+        assertThat(law.isSenseKnown()).isFalse();
+        // A turn of 2 for a change of 10: the hand is off by 0.2 turns of 5, and the slope by 5 a turn.
+        assertThat(law.deviationAfter(10)).isCloseTo(Math.sqrt(1 + 100), within(1e-12));
+        law.observe(0.5, 4, 0.3);
+        double prior = 25 + Math.pow(0.3 * 5 * 0.5, 2);
+        double noise = 0.09 + Math.pow(0.1 * 5 * 0.5, 2) + Math.pow(0.05 * 5, 2);
+        double gain = prior * 0.5 / (prior * 0.25 + noise);
+        assertThat(law.perTurn()).isCloseTo(5 + gain * (4 - 2.5), within(1e-12));
+        assertThat(law.perTurnDeviation()).isCloseTo(Math.sqrt(prior - gain * prior * 0.5), within(1e-12));
+        assertThat(law.isSenseKnown()).isTrue();
+        assertThat(law.deadTravel()).isZero();
+        // Back again the dead travel may be in it.
+        double slope = law.perTurn();
+        double turns = -1 / slope;
+        double deviation = Math.sqrt(
+                Math.pow(0.1 * slope * turns, 2) + Math.pow(law.perTurnDeviation() * turns, 2) + Math.pow(0.05 * 5, 2));
+        assertThat(law.deviationAfter(-1)).isCloseTo(deviation, within(1e-12));
+        assertThat(law.turnsFor(1)).isCloseTo(1 / slope, within(1e-12));
+    }
+
+    @Test
+    void whatTellsNothingIsRefused() {
+        TrimmerLaw law = new TrimmerLaw(5, 1);
+        assertThatThrownBy(() -> law.observe(0, 1, 0.1)).hasMessage("a turn of 0.0 with a change of 1.0 tells nothing");
+        assertThatThrownBy(() -> law.observe(1, Double.NaN, 0.1)).hasMessageContaining("tells nothing");
+        assertThatThrownBy(() -> law.observe(1, 1, -0.1)).hasMessageContaining("standardUncertainty");
+        assertThatThrownBy(() -> new TrimmerLaw(Double.NaN, 1)).hasMessage("perTurn NaN is no change");
+        assertThatThrownBy(() -> new TrimmerLaw(5, 0)).hasMessageContaining("doubt");
+    }
+
+    /** Where the sense is not known a quarter of the turn comes first, but no less than three times the dead travel. */
+    @Test
+    void theFirstTurnIsSmallWhereTheSenseIsNotKnown() {
+        for (double[] one : new double[][] {{-10, 0.5}, {10, -0.5}, {-2, 0.15}, {2, -0.15}}) {
+            TrimmerLoop loop = new TrimmerLoop("screw", LEVEL, new TrimmerLaw(5, 2));
+            Instruction says = loop.next(Reading.valid(Quantity.CHANNEL_BALANCE, one[0], "bench"));
+            assertThat(says.turns().orElseThrow()).isCloseTo(one[1], within(1e-12));
+            assertThat(loop.rounds()).isEqualTo(1);
+            assertThat(loop.law().observed()).isZero();
+        }
+        TrimmerLoop loop = new TrimmerLoop("screw", LEVEL, new TrimmerLaw(5, 2));
+        assertThat(loop.canBeDone(0.49)).isTrue();
+        assertThat(loop.canBeDone(0.5)).isFalse();
+    }
+
     @Test
     void wrongReadingsAreRefused() {
         TrimmerLoop loop = new TrimmerLoop("level", LEVEL, new TrimmerLaw(8, 0.5));

@@ -139,6 +139,18 @@ class FirTest {
         }
     }
 
+    /** What it foretells of any number of samples is what it gives. */
+    @ParameterizedTest
+    @ValueSource(ints = {1, 2, 5})
+    void theNumberOfOutputsIsForetold(int factor) {
+        double[] taps = {1, 2, 3, 4, 3, 2, 1};
+        for (int inputs = 0; inputs < 40; inputs++) {
+            FirDecimator decimator = new FirDecimator(taps, factor);
+            int given = decimator.process(noise(40), 0, inputs, new double[40], 0);
+            assertThat(decimator.outputsOf(inputs)).isEqualTo(given);
+        }
+    }
+
     @Test
     void aPresetDecimatorMakesNoTransient() {
         double[] taps = FirDesign.lowPass(300, 700, 60, 8000);
