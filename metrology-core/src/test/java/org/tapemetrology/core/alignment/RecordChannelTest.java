@@ -292,43 +292,6 @@ class RecordChannelTest {
         assertThat(next).extracting(Turn::trimmer).containsExactly("bias-1");
     }
 
-    @ParameterizedTest
-    @CsvSource({"bias-1, 0", "record-level-1, 1", "record-equalisation-1, 2"})
-    void aTrimmerAtItsStopIsOutOfReachAndIsNotReadAgain(String trimmer, int index) {
-        RecordSide side = new RecordSide(PLAN, 5);
-        // The bias is turned to its stop on purpose before the first round.
-        side.stopped("bias-1");
-        side.take(curve(0));
-        List<Measurement> off = round(-15, TARGET + 0.8, 6);
-        side.take(off);
-        assertThat(side.request().orElseThrow().before())
-                .extracting(Turn::trimmer)
-                .containsExactly("bias-1", "record-level-1", "record-equalisation-1");
-        side.stopped(trimmer);
-        List<Instruction> said = side.take(off);
-        if (index > 0) {
-            assertThat(said.get(index - 1).state()).isEqualTo(State.OUT_OF_REACH);
-            assertThat(said.get(index - 1).sentence()).contains(trimmer).contains("stop");
-            Instruction again = side.take(round(-12, TARGET, 0)).get(index - 1);
-            assertThat(again).isEqualTo(said.get(index - 1));
-        }
-        assertThat(said.stream().filter(each -> each.state() == State.OUT_OF_REACH))
-                .hasSize(index > 0 ? 1 : 0);
-    }
-
-    /** The bias that is read again after its stop. */
-    @Test
-    void aBiasAtItsStopIsOutOfReach() {
-        RecordSide side = new RecordSide(PLAN, 5);
-        side.take(curve(0));
-        side.take(round(-12, TARGET + 3, 0));
-        side.stopped("bias-1");
-        List<Instruction> said = side.take(round(-12, TARGET + 3, 0));
-        assertThat(said.get(0).trimmer()).isEqualTo("bias-1");
-        assertThat(said.get(0).state()).isEqualTo(State.OUT_OF_REACH);
-        assertThat(said.get(0).sentence()).contains("stop");
-    }
-
     @Test
     void theRoundsEndWhereNothingIsToBeTurned() {
         RecordSide side = new RecordSide(PLAN, 5);

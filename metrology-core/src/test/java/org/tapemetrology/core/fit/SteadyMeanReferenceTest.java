@@ -12,150 +12,10 @@ import org.apache.commons.math3.stat.regression.SimpleRegression;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
-import org.junit.jupiter.params.provider.ValueSource;
 import org.tapemetrology.core.quantity.StandardUncertainty;
 
-/** Running means against their formulas, written out plainly over all values at once. */
-class PlainReferencesTest {
-    /** Values that sway, wander and scatter. */
-    private static double[] values(int count) {
-        Random random = new Random(count);
-        double[] values = new double[count];
-        double state = 0;
-        for (int i = 0; i < count; i++) {
-            state = 0.7 * state + random.nextGaussian();
-            values[i] = 3 + state + 0.5 * Math.sin(0.31 * i);
-        }
-        return values;
-    }
-
-    private static LongRunMean longRun(double[] values) {
-        LongRunMean mean = new LongRunMean();
-        for (double value : values) {
-            mean.add(value);
-        }
-        return mean;
-    }
-
-    private static double average(double[] values) {
-        double sum = 0;
-        for (double value : values) {
-            sum += value;
-        }
-        return sum / values.length;
-    }
-
-    /** A term of the orthonormal cosine transform of type II. */
-    private static double term(double[] values, int term) {
-        int n = values.length;
-        double sum = 0;
-        for (int i = 0; i < n; i++) {
-            sum += values[i] * Math.cos(Math.PI * term * (i + 0.5) / n);
-        }
-        return Math.sqrt(2.0 / n) * sum;
-    }
-
-    private static double meanSquare(double[] values, int first, int terms) {
-        double sum = 0;
-        for (int term = first; term < first + terms; term++) {
-            sum += term(values, term) * term(values, term);
-        }
-        return sum / terms;
-    }
-
-    /** A forty-eighth of the values as terms, 4 to 24 of them, of a short series no more than half of it. */
-    @ParameterizedTest
-    @CsvSource({"8, 4", "9, 4", "191, 4", "239, 4", "240, 5", "480, 10", "1000, 20"})
-    void theMeanIsKnownByTheFirstTerms(int count, int terms) {
-        double[] values = values(count);
-        StandardUncertainty uncertainty = longRun(values).uncertainty().orElseThrow();
-        assertThat(uncertainty.degreesOfFreedom()).isEqualTo(terms);
-        // Up to rounding of a recurrence over a thousand values.
-        double expected = Math.sqrt(meanSquare(values, 1, terms) / count);
-        assertThat(uncertainty.value()).isCloseTo(expected, within(1e-9 * expected));
-        assertThat(longRun(values).mean()).isCloseTo(average(values), within(1e-12));
-    }
-
-    /** All terms of the transform beside the mean are the variance of independent values: s/sqrt(n). */
-    @ParameterizedTest
-    @ValueSource(ints = {2, 3, 7})
-    void fewValuesAreTakenForIndependent(int count) {
-        double[] values = values(count);
-        double mean = average(values);
-        double squares = 0;
-        for (double value : values) {
-            squares += (value - mean) * (value - mean);
-        }
-        StandardUncertainty uncertainty = longRun(values).uncertainty().orElseThrow();
-        assertThat(uncertainty.value()).isCloseTo(Math.sqrt(squares / (count - 1) / count), within(1e-12));
-        assertThat(uncertainty.degreesOfFreedom()).isEqualTo(count - 1);
-        assertThat(longRun(values).slopeUncertainty()).isEmpty();
-        assertThat(longRun(values(1)).uncertainty()).isEmpty();
-        assertThat(longRun(new double[0]).uncertainty()).isEmpty();
-        assertThat(longRun(new double[0]).mean()).isZero();
-    }
-
-    /** What a line by least squares leaves, without the first term: two terms of eight values up to 24 of many. */
-    @ParameterizedTest
-    @CsvSource({"8, 2", "10, 3", "12, 4", "100, 4", "480, 10", "1010, 21"})
-    void theSlopeIsKnownByTheTermsBesideIt(int count, int terms) {
-        double[] values = values(count);
-        SimpleRegression line = new SimpleRegression();
-        for (int i = 0; i < count; i++) {
-            line.addData(i, values[i]);
-        }
-        double[] left = new double[count];
-        for (int i = 0; i < count; i++) {
-            left[i] = values[i] - line.predict(i);
-        }
-        double expected = Math.sqrt(meanSquare(left, 2, terms) / line.getXSumSquares());
-        StandardUncertainty uncertainty = longRun(values).slopeUncertainty().orElseThrow();
-        assertThat(uncertainty.value()).isCloseTo(expected, within(1e-9 * expected));
-        assertThat(uncertainty.degreesOfFreedom()).isEqualTo(terms);
-    }
-
-    /** Beyond 1024 values the terms are those of means of neighbours; the slope stays that of one value. */
-    @Test
-    void aLongSeriesIsJudgedByMeansOfNeighbours() {
-        double[] values = values(4096);
-        double[] means = new double[512];
-        for (int i = 0; i < values.length; i++) {
-            means[i / 8] += values[i] / 8;
-        }
-        LongRunMean all = longRun(values);
-        LongRunMean short8 = longRun(means);
-        assertThat(all.count()).isEqualTo(4096);
-        assertThat(all.uncertainty().orElseThrow().value())
-                .isCloseTo(short8.uncertainty().orElseThrow().value(), within(1e-12));
-        assertThat(all.slopeUncertainty().orElseThrow().value())
-                .isCloseTo(short8.slopeUncertainty().orElseThrow().value() / 8, within(1e-12));
-    }
-
-    /** The mean of sums of two series is that of the series of sums. */
-    @Test
-    void twoSeriesTogetherAreTheirSum() {
-        double[] one = values(300);
-        double[] other = values(301);
-        double[] sums = new double[300];
-        LongRunMean second = new LongRunMean();
-        for (int i = 0; i < 300; i++) {
-            second.add(other[i]);
-            sums[i] = one[i] - 0.4 * other[i];
-        }
-        assertThat(longRun(one).uncertaintyWith(-0.4, second).orElseThrow().value())
-                .isCloseTo(longRun(sums).uncertainty().orElseThrow().value(), within(1e-12));
-        assertThat(longRun(one).uncertaintyWith(0, second))
-                .isEqualTo(longRun(one).uncertainty());
-        second.add(1);
-        assertThatThrownBy(() -> longRun(one).uncertaintyWith(1, second))
-                .isInstanceOf(IllegalArgumentException.class)
-                .hasMessage("series of 300 and 301 values");
-        LongRunMean reset = longRun(other);
-        reset.reset();
-        assertThat(reset.count()).isZero();
-        assertThat(reset.uncertainty()).isEmpty();
-    }
-
+/** A steady mean and a line against what defines them, written out plainly over all values at once. */
+class SteadyMeanReferenceTest {
     /**
      * The recursion of R. P. Adams and D. J. C. MacKay (2007, from memory) with every run kept, over at most as many values as
      * runs are kept by the meter; the fluctuation by differences as its page tells. All sums are formed anew at each value.
@@ -322,46 +182,10 @@ class PlainReferencesTest {
         assertThat(mean.averaged()).isEqualTo(plain.averaged());
     }
 
-    /** Autocovariances and their pairs written out, of series that sway, that wander, and that are short. */
-    @ParameterizedTest
-    @ValueSource(ints = {4, 5, 12, 40, 300})
-    void theCorrelatedMeanIsThatOfItsPairs(int count) {
-        for (double keep : new double[] {0, 0.9, -0.8}) {
-            Random random = new Random(count);
-            double[] values = new double[count];
-            CorrelatedMean mean = new CorrelatedMean();
-            for (int i = 0; i < count; i++) {
-                values[i] = (i == 0 ? 0 : keep * values[i - 1]) + random.nextGaussian();
-                mean.add(values[i]);
-            }
-            double average = average(values);
-            double[] g = new double[count + 1];
-            for (int lag = 0; lag < count; lag++) {
-                for (int i = lag; i < count; i++) {
-                    g[lag] += (values[i] - average) * (values[i - lag] - average) / count;
-                }
-            }
-            double sum = -g[0];
-            int highest = -1;
-            double before = Double.POSITIVE_INFINITY;
-            for (int pair = 0; 2 * pair + 1 < count && g[2 * pair] + g[2 * pair + 1] > 0; pair++) {
-                before = Math.min(before, g[2 * pair] + g[2 * pair + 1]);
-                sum += 2 * before;
-                highest = 2 * pair + 1;
-            }
-            double window = highest < 0 ? 1 : 2 * highest + 1;
-            double total = Math.max(0.5 * g[0], sum / Math.max(0.1, 1 - window / count));
-            CorrelatedMean.Scatter scatter = mean.scatter().orElseThrow();
-            assertThat(scatter.standardUncertainty()).isCloseTo(Math.sqrt(total / count), within(1e-9));
-            assertThat(scatter.degreesOfFreedom()).isCloseTo(Math.max(1, count / window), within(1e-9));
-            assertThat(scatter.effectiveCount()).isCloseTo(g[0] * count / (count - 1) / (total / count), within(1e-6));
-        }
-    }
-
     /** Regressors that are not independent: H.3 of JCGM 100 has a line whose covariance is s^2 (X'X)^-1. */
     @Test
     void theCovarianceOfALineIsThatOfRegression() {
-        double[] y = values(40);
+        double[] y = new Random(4).doubles(40).toArray();
         SimpleRegression line = new SimpleRegression();
         LinearLeastSquares problem = new LinearLeastSquares(2);
         for (int i = 0; i < y.length; i++) {
