@@ -83,6 +83,36 @@ class ResponseReadingsTest {
         assertThat(ToneStep.each(2, 1000, 500)).containsExactly(new ToneStep(1000, 2), new ToneStep(500, 2));
     }
 
+    /** Against the sum that defines it: a Hann window, both signs of the frequency, over the mean square of the window. */
+    @Test
+    void aSpectrumIsThatOfItsDefinition() {
+        int size = 16;
+        double[] x = white(1, 1);
+        double[] power = new double[size / 2 + 1];
+        new FrameSpectrum(size).power(x, 5, power);
+        double squares = 0;
+        for (int i = 0; i < size; i++) {
+            squares += Math.pow(Math.sin(Math.PI * (i + 0.5) / size), 4);
+        }
+        for (int k = 1; k < size / 2; k++) {
+            double re = 0;
+            double im = 0;
+            for (int i = 0; i < size; i++) {
+                double windowed = Math.pow(Math.sin(Math.PI * (i + 0.5) / size), 2) * x[5 + i];
+                re += windowed * Math.cos(2 * Math.PI * k * i / size);
+                im += windowed * Math.sin(2 * Math.PI * k * i / size);
+            }
+            assertThat(power[k]).isCloseTo(2 * (re * re + im * im) / (size * squares), within(1e-13));
+        }
+        assertThat(FrameSpectrum.sizeFor(0.5, 8000)).isEqualTo(4096);
+        assertThat(FrameSpectrum.sizeFor(0.512, 8000)).isEqualTo(4096);
+        assertThat(FrameSpectrum.sizeFor(0.5121, 8000)).isEqualTo(8192);
+        double[] lines = {1, 2, 4, 8};
+        assertThat(FrameSpectrum.sum(lines, -5, 9)).isEqualTo(15);
+        assertThat(FrameSpectrum.sum(lines, 1, 2)).isEqualTo(6);
+        assertThat(FrameSpectrum.sum(lines, 2, 1)).isZero();
+    }
+
     private static double[] white(double seconds, double rms) {
         Random random = new Random(9);
         double[] x = new double[(int) (seconds * 8000)];
