@@ -9,6 +9,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import org.junit.jupiter.api.Test;
 import org.tapemetrology.core.flutter.FlutterIndicator.Shown;
 import org.tapemetrology.core.quantity.Measurement;
@@ -36,7 +37,7 @@ class FlutterIndicatorTest {
             meter.accept(block, 0, LOOK);
             indicators.values().forEach(each -> each.look(meter));
             if (i % 10 == 0) {
-                all.add(indicators.get(watched).shown(meter.reading()));
+                all.add(Objects.requireNonNull(indicators.get(watched)).shown(meter.reading()));
             }
         }
         return all;
@@ -64,7 +65,7 @@ class FlutterIndicatorTest {
                 Quantity.WOW_RMS, rms);
         expected.forEach((figure, percent) -> {
             double tolerance = percent * (figure.id().endsWith("peak") ? 0.05 : 0.02);
-            Shown shown = indicators.get(figure).shown(reading);
+            Shown shown = Objects.requireNonNull(indicators.get(figure)).shown(reading);
             assertThat(shown.figure()).isEqualTo(figure);
             assertThat(shown.status()).as(figure.id()).isEqualTo(Status.VALID);
             assertThat(shown.nowPercent().orElseThrow())
