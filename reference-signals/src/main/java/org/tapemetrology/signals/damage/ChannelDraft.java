@@ -16,6 +16,8 @@ final class ChannelDraft {
     double hissRms;
     /** Power of hum where a full-scale sine has 1. */
     double humPower;
+    /** Mains frequencies of its hums. */
+    final List<Double> humsHz = new ArrayList<>();
     /** Whether noise beside the tone is nothing but hiss and hum. */
     boolean noiseIsPlain = true;
     /** Whether the level of the tone is the same all the time. */

@@ -67,6 +67,8 @@ enum Fault {
 
     /** The fundamental of a sine that is clipped there is 0.12 dB weaker. */
     private static final double HARDLY_CLIPPED = 0.95;
+    /** After so many the mean of a beat is nought within a tenth: a twentieth of the amplitude. */
+    private static final double LEAST_BEATS = 3;
 
     private static final String[] ALL = {""};
 
@@ -218,6 +220,12 @@ enum Fault {
         for (ChannelDraft channel : d.some()) {
             Hum hum = new Hum(mains, level * channel.amplitude, List.of(second, third));
             channel.added.add(hum);
+            // Hums that do not beat a few times within the recording have another power together than the sum of
+            // theirs.
+            if (channel.humsHz.stream().anyMatch(other -> Math.abs(other - mains) * d.seconds < LEAST_BEATS)) {
+                channel.notStated("distortion.thd-plus-noise", "noise", "hum");
+            }
+            channel.humsHz.add(mains);
             channel.humPower += Math.pow(10, hum.levelDbfs() / 10);
         }
         d.say("hum of %.2f Hz, %.1f dB re the tone", mains, 20 * Math.log10(level));

@@ -48,6 +48,17 @@ class DamagedRecordingsTest {
         }
     }
 
+    /** Two hums of 60.03 Hz in 28 s: their power together depends on their phases, and no sum of powers is true. */
+    @Test
+    void humsThatHardlyBeatHaveNoPowerThatIsKnown() {
+        DamagedRecording recording = DamagedRecordings.of(9_500_116);
+        assertThat(recording.faults())
+                .filteredOn(fault -> fault.startsWith("hum of 60.03 Hz"))
+                .hasSize(2);
+        assertThat(recording.truth("distortion.thd-plus-noise", 1).kind()).isEqualTo(Truth.Kind.NOT_STATED);
+        assertThat(recording.truth("distortion.thd", 1).kind()).isEqualTo(Truth.Kind.KNOWN);
+    }
+
     @Test
     void theIntegralOfAStopIsThatOfItsDeviation() {
         TransportStop stop = new TransportStop(1.5, 0.5, 1, 0.25);
