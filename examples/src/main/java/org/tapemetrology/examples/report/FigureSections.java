@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Predicate;
 import org.tapemetrology.core.conformity.Limit;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
@@ -125,15 +126,16 @@ final class FigureSections {
         out.close();
     }
 
-    private List<Recorded> drawn() {
-        return report.recordings().stream().filter(Recorded::counts).toList();
+    /** The recordings that count and have some curve, each once: one can serve several steps. */
+    private List<Recorded> drawn(Predicate<Report.Curves> having) {
+        Set<Integer> once = new HashSet<>();
+        return report.recordings().stream()
+                .filter(r -> r.counts() && having.test(r.curves()) && once.add(r.number()))
+                .toList();
     }
 
     void speeds() {
-        Set<Integer> once = new HashSet<>(); // a recording can serve several steps
-        List<Recorded> shown = drawn().stream()
-                .filter(r -> r.curves().speed().isPresent() && once.add(r.number()))
-                .toList();
+        List<Recorded> shown = drawn(curves -> curves.speed().isPresent());
         if (shown.isEmpty()) {
             out.quiet("No recording holds a tone that is long enough.");
             return;
@@ -162,10 +164,7 @@ final class FigureSections {
     }
 
     void levels() {
-        Set<Integer> once = new HashSet<>();
-        List<Recorded> shown = drawn().stream()
-                .filter(r -> !r.curves().levels().isEmpty() && once.add(r.number()))
-                .toList();
+        List<Recorded> shown = drawn(curves -> !curves.levels().isEmpty());
         if (shown.isEmpty()) {
             out.quiet("No recording could be read.");
             return;
@@ -186,10 +185,7 @@ final class FigureSections {
     }
 
     void spectra() {
-        Set<Integer> once = new HashSet<>();
-        List<Recorded> shown = drawn().stream()
-                .filter(r -> r.curves().spectrum().isPresent() && once.add(r.number()))
-                .toList();
+        List<Recorded> shown = drawn(curves -> curves.spectrum().isPresent());
         if (shown.isEmpty()) {
             out.quiet("No recording holds a tone that is long enough for a spectrum.");
             return;
