@@ -3,6 +3,7 @@ package org.tapemetrology.core;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
 import java.util.function.Supplier;
@@ -10,7 +11,9 @@ import java.util.stream.Stream;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
 import org.junit.jupiter.params.provider.MethodSource;
+import org.tapemetrology.core.flutter.ToneMeter;
 import org.tapemetrology.core.level.DigitalLevel;
+import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.separation.ErasureMeter;
 import org.tapemetrology.core.separation.PrintThroughMeter;
@@ -25,7 +28,7 @@ class MetersAfterResetTest {
     private static final int RATE = 44_100;
 
     /** A meter of one or two channels as a test drives it. */
-    private record Driven(Feed feed, Supplier<List<Reading>> readings, Runnable reset) {}
+    private record Driven(Feed feed, Supplier<? extends List<?>> readings, Runnable reset) {}
 
     @FunctionalInterface
     private interface Feed {
@@ -58,7 +61,48 @@ class MetersAfterResetTest {
                 meter("distortion by two tones", 3, () -> {
                     TwoToneDistortionMeter meter = new TwoToneDistortionMeter(RATE);
                     return new Driven((a, b) -> meter.accept(a, 0, a.length), meter::readings, meter::reset);
+                }),
+                meter("tone", 9, () -> {
+                    ToneMeter meter = ToneMeter.builder(RATE).nominalHz(1000).build();
+                    return new Driven((a, b) -> meter.accept(a, 0, a.length), () -> all(meter.reading()), meter::reset);
+                }),
+                meter("recording", 9, () -> {
+                    RecordingMeter meter = recordingMeter();
+                    return new Driven(
+                            (a, b) -> meter.accept(interleaved(a, b), 0, a.length),
+                            () -> all(meter.reading()),
+                            meter::reset);
+                }),
+                meter("published", 9, () -> {
+                    PublishedMeter meter = new PublishedMeter(recordingMeter(), RATE);
+                    return new Driven(
+                            (a, b) -> meter.accept(interleaved(a, b), 0, a.length),
+                            () -> {
+                                meter.publish();
+                                return all(meter.latest().orElseThrow().measurement());
+                            },
+                            meter::reset);
                 }));
+    }
+
+    private static RecordingMeter recordingMeter() {
+        return RecordingMeter.builder(RATE, 2).nominalHz(1000).build();
+    }
+
+    private static float[] interleaved(double[] first, double[] second) {
+        float[] both = new float[2 * first.length];
+        for (int i = 0; i < first.length; i++) {
+            both[2 * i] = (float) first[i];
+            both[2 * i + 1] = (float) second[i];
+        }
+        return both;
+    }
+
+    /** Readings and warnings. */
+    private static List<Object> all(Measurement measurement) {
+        List<Object> all = new ArrayList<>(measurement.readings());
+        all.addAll(measurement.warnings());
+        return all;
     }
 
     private static Arguments meter(String name, double seconds, Supplier<Driven> made) {
@@ -92,6 +136,8 @@ class MetersAfterResetTest {
         double[] louder = tone(seconds * 0.83, 1.04 * hz, 0.7, 0.04, 1.3 * other, 3);
         double[] crosstalk = tone(seconds * 0.83, 1.04 * hz, 0.05, 0, 0, 4);
         used.feed().accept(louder, crosstalk);
+        used.feed().accept(new double[2 * RATE], new double[2 * RATE]);
+        used.feed().accept(louder, crosstalk);
         used.feed().accept(new double[] {0.1, Double.NaN}, new double[] {0.2, Double.NaN});
         used.reset().run();
         assertThat(used.readings().get()).isEqualTo(made.get().readings().get());
@@ -99,7 +145,7 @@ class MetersAfterResetTest {
 
         assertThat(used.readings().get()).isEqualTo(fresh.readings().get());
         if (!name.equals("print-through")) { // of which this recording has none
-            assertThat(fresh.readings().get()).anyMatch(Reading::isValid);
+            assertThat(fresh.readings().get()).anyMatch(each -> each instanceof Reading reading && reading.isValid());
         }
     }
 }

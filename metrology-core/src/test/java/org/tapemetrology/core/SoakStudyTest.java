@@ -89,7 +89,8 @@ class SoakStudyTest {
             // of 4 Hz.
             assertThat(other).as(quantity.id()).isCloseTo(one, within(1e-3 * Math.abs(one)));
         }
-        // The true mean is 3000 Hz. The droop correction of the demodulator has a gain at rest of 1 but for 2e-5 (computed), and
+        // The true mean is 3000 Hz. The droop correction of the demodulator has a gain at rest of 1 but for 2e-5
+        // (computed), and
         // the frequency that was found in 0.5 s, which it is tuned to, may be 0.25 Hz off.
         assertThat(value(day.reading(), Quantity.TONE_FREQUENCY)).isCloseTo(3000, within(2e-5 * 0.25));
         assertThat(Math.abs(value(day.reading(), Quantity.SPEED_DRIFT))).isLessThan(1e-7);

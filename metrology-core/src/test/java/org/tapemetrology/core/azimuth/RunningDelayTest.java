@@ -46,12 +46,13 @@ class RunningDelayTest {
                 .value()
                 .orElseThrow());
         assertThat(meanSince(0, 0)).isCloseTo(sign * SAMPLE, within(0.1));
-        feed(4, 3, 0.1); // forgets by e in a second
+        // Far beyond the half cycle within which a frame is looked at; forgets by e in a second.
+        feed(4, 12, 0.1);
         double sum = meter.runningDelaySum();
         long count = meter.runningDelayCount();
-        feed(1, 3, 0.1);
+        feed(1, 12, 0.1);
         assertThat(meter.runningDelayCount() - count).isPositive();
-        assertThat(meanSince(sum, count)).isCloseTo(sign * 3 * SAMPLE, within(0.1));
+        assertThat(meanSince(sum, count)).isCloseTo(sign * 12 * SAMPLE, within(0.1));
     }
 
     /** What comes after silence may be another signal, which is found anew; the sums stay. */

@@ -43,6 +43,21 @@ class FlutterIndicatorTest {
         return all;
     }
 
+    /** What an indicator saw before a reset, here five times as much, is nothing that it shows. */
+    @Test
+    void afterAResetItShowsWhatANewOneShows() {
+        Quantity figure = Quantity.FLUTTER_WEIGHTED_QUASI_PEAK;
+        FlutterIndicator used = new FlutterIndicator(figure);
+        indicators.put(figure, used);
+        feed(1e-2, 12, figure);
+        meter.reset();
+        used.reset();
+        List<Shown> ofUsed = feed(2e-3, 12, figure);
+        meter.reset();
+        indicators.put(figure, new FlutterIndicator(figure));
+        assertThat(ofUsed).isEqualTo(feed(2e-3, 12, figure));
+    }
+
     /**
      * A sine of 0.2 %: as peak 0.2 %, as RMS and as average scaled to RMS 0.2/sqrt(2), exceeded 5 % of the time
      * 0.2 sin(0.95 pi/2). To 2 %: flatness of the filters, and windows that cut periods. A quasi-peak detector falls between crests
