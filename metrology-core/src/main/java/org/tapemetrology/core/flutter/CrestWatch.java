@@ -2,8 +2,10 @@
 package org.tapemetrology.core.flutter;
 
 /**
- * Finds crests that a limit cuts off where no three samples in a row stand on one, as where a period has a few samples only: by
- * how the samples that stand at the limit, and those before them, lie on the wave. Every so often it looks at a piece of 20 ms.
+ * Finds crests that a limit cuts off where no three samples in a row stand on one, as where a period has a few samples only. Every
+ * so often it looks at a piece of 20 ms, or longer for a low tone. Two signs make it ask {@link CrestSlope}, which decides: that
+ * samples before those at a limit come from all over the wave, and that steps are so coarse that dither may hide a flat top. Neither
+ * is enough: where a period has a whole number of samples, two of a whole wave may stand beside each crest.
  */
 final class CrestWatch {
     /** The beginning of one block in so many is looked at. */
@@ -23,22 +25,29 @@ final class CrestWatch {
 
     private static final int LEAST_DITHERED_AT_LIMIT = 2;
 
-    private final int lookLength;
+    private final double sampleRateHz;
     private final CrestSlope slope;
+    private int lookLength;
     private long blocks;
     private int looked;
     private int cutOff;
 
     CrestWatch(double sampleRateHz) {
-        this.lookLength = (int) Math.round(LOOK_SECONDS * sampleRateHz);
+        this.sampleRateHz = sampleRateHz;
         this.slope = new CrestSlope(sampleRateHz);
+        this.lookLength = lookLength();
     }
 
     /** Starts to watch a tone, and forgets what it has seen. */
     void watchTone(double frequencyHz) {
         slope.watchTone(frequencyHz);
+        lookLength = lookLength();
         looked = 0;
         cutOff = 0;
+    }
+
+    private int lookLength() {
+        return Math.max((int) Math.round(LOOK_SECONDS * sampleRateHz), slope.leastLength());
     }
 
     /** Takes a block. */
@@ -54,11 +63,6 @@ final class CrestWatch {
         return cutOff > Math.max(1, share * looked);
     }
 
-    /**
-     * Samples that stand at the largest value of a whole sine are as near to its crest as the step to the next largest value
-     * allows, {@code acos(1 - step / amplitude)}, and the samples before them differ by no more than twice that. Those on a
-     * crest that is cut off come from all over it. Where steps are coarse, dither may hide that, and {@link CrestSlope} tells.
-     */
     private boolean isCutOff(float[] samples, int offset, int length) {
         float highest = Float.NEGATIVE_INFINITY;
         float lowest = Float.POSITIVE_INFINITY;
@@ -82,19 +86,32 @@ final class CrestWatch {
             }
         }
         double amplitude = ((double) highest - lowest) / 2;
-        return amplitude > 0
-                && amplitude < Float.MAX_VALUE
-                && (isCutOffAt(highest, atHighest, amplitude, samples, offset, length)
-                        || isCutOffAt(lowest, atLowest, amplitude, samples, offset, length));
-    }
-
-    private boolean isCutOffAt(float limit, int atLimit, double amplitude, float[] samples, int offset, int length) {
-        if (Math.abs(limit) >= OverloadWatch.FULL_SCALE && atLimit > MOST_AT_FULL_SCALE * length) {
+        if (!(amplitude > 0 && amplitude < Float.MAX_VALUE)) {
+            return false;
+        }
+        if (isFullScale(highest, atHighest, length) || isFullScale(lowest, atLowest, length)) {
             return true;
         }
-        if (atLimit < LEAST_DITHERED_AT_LIMIT) {
+        if (atHighest < LEAST_DITHERED_AT_LIMIT && atLowest < LEAST_DITHERED_AT_LIMIT) {
             return false; // which spares fine samples the rest
         }
+        float below = stepFrom(highest, samples, offset, length);
+        float above = stepFrom(lowest, samples, offset, length);
+        boolean spread = (atHighest >= LEAST_AT_LIMIT && isSpread(highest, below, amplitude, samples, offset, length))
+                || (atLowest >= LEAST_AT_LIMIT && isSpread(lowest, above, amplitude, samples, offset, length));
+        if (!slope.canTell(length)) {
+            return spread; // a low tone, whose samples are too many in a period to stand at a few places
+        }
+        float step = Math.min(below, above);
+        return (spread || step > COARSE * amplitude) && slope.isFlat(samples, offset, length, step);
+    }
+
+    private static boolean isFullScale(float limit, int atLimit, int length) {
+        return Math.abs(limit) >= OverloadWatch.FULL_SCALE && atLimit > MOST_AT_FULL_SCALE * length;
+    }
+
+    /** How far the next value stands from a limit. */
+    private static float stepFrom(float limit, float[] samples, int offset, int length) {
         float step = Float.POSITIVE_INFINITY;
         for (int i = offset; i < offset + length; i++) {
             float away = Math.abs(limit - samples[i]);
@@ -102,11 +119,17 @@ final class CrestWatch {
                 step = away;
             }
         }
-        if (atLimit >= LEAST_AT_LIMIT
-                && spreadBefore(limit, samples, offset, length) > MOST_SPREAD * ofWhole(step, amplitude)) {
-            return true;
-        }
-        return step > COARSE * amplitude && slope.isFlat(samples, offset, length, step);
+        return step;
+    }
+
+    /**
+     * Samples that stand at the largest value of a whole sine are as near to its crest as the step to the next largest value
+     * allows, {@code acos(1 - step / amplitude)}, and the samples before them differ by no more than twice that. Those on a
+     * crest that is cut off come from all over it.
+     */
+    private static boolean isSpread(
+            float limit, float step, double amplitude, float[] samples, int offset, int length) {
+        return spreadBefore(limit, samples, offset, length) > MOST_SPREAD * ofWhole(step, amplitude);
     }
 
     /** Most that the samples before those differ which stand less than some way below the crest of a whole sine. */

@@ -4,6 +4,7 @@ package org.tapemetrology.core.flutter;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.Random;
+import java.util.function.DoubleUnaryOperator;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
@@ -25,6 +26,7 @@ class CrestWatchTest {
     })
     void tellsCutCrestsFromWholeOnes(double hz, double highest, double lowest, double amplitude, boolean cut) {
         CrestWatch watch = new CrestWatch(RATE);
+        watch.watchTone(hz);
         float[] block = new float[BLOCK];
         for (int b = 0; b < 50; b++) {
             for (int i = 0; i < BLOCK; i++) {
@@ -36,6 +38,30 @@ class CrestWatchTest {
         }
         assertThat(watch.cutOff(0.01)).isEqualTo(cut);
         watch.watchTone(hz);
+        assertThat(watch.cutOff(0.01)).isFalse();
+    }
+
+    /**
+     * Where a period has a whole number of samples, two of them may stand beside each crest of a whole sine, and dither (triangular,
+     * of one step) lets them differ: those before come from two places of the wave only.
+     */
+    @ParameterizedTest(name = "{1} Hz at {0}, {2} bits")
+    @CsvSource({
+        "44100, 3150, 8",
+        "44100, 3150, 16",
+        "44100, 3150, 24",
+        "44100, 1050, 16",
+        "44100, 1050, 24",
+        "16000, 3200, 16",
+        "48000, 3000, 16",
+        "48000, 200, 24",
+        "44100, 100, 24"
+    })
+    void aWholePeriodOfSamplesIsNoLimit(int rate, double hz, int bits) {
+        CrestWatch watch = new CrestWatch(rate);
+        watch.watchTone(1.001 * hz);
+        double full = Math.scalb(1.0, bits - 1);
+        feed(watch, rate, full, t -> 0.4 * Math.sin(2 * Math.PI * hz * t));
         assertThat(watch.cutOff(0.01)).isFalse();
     }
 
@@ -98,20 +124,27 @@ class CrestWatchTest {
             double other) {
         CrestWatch watch = new CrestWatch(rate);
         watch.watchTone(1.004 * hz);
+        feed(watch, rate, 128, seconds -> {
+            double t = 2 * Math.PI * seconds;
+            double phase = hz * t + turn * Math.sin(63 * t);
+            double x = amplitude * (Math.cos(phase) + third * Math.cos(3 * phase) + other * Math.sin(otherHz * t));
+            return Math.max(-limit, Math.min(limit, x));
+        });
+        return watch;
+    }
+
+    /** Four seconds with triangular dither of one step, of which there are so many up to full scale. */
+    private static void feed(CrestWatch watch, int rate, double full, DoubleUnaryOperator signal) {
         Random random = new Random(5);
         float[] block = new float[rate / 25];
         for (int b = 0; b < 100; b++) {
             for (int i = 0; i < block.length; i++) {
-                double t = 2 * Math.PI * (b * (double) block.length + i) / rate;
-                double phase = hz * t + turn * Math.sin(63 * t);
-                double x = amplitude * (Math.cos(phase) + third * Math.cos(3 * phase) + other * Math.sin(otherHz * t));
-                double limited = Math.max(-limit, Math.min(limit, x));
+                double x = signal.applyAsDouble((b * (double) block.length + i) / rate);
                 double dither = random.nextDouble();
                 dither -= random.nextDouble();
-                block[i] = (float) (Math.rint(limited * 128 + dither) / 128);
+                block[i] = (float) (Math.rint(x * full + dither) / full);
             }
             watch.accept(block, 0, block.length);
         }
-        return watch;
     }
 }
