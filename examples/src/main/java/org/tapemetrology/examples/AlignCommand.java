@@ -30,6 +30,7 @@ import org.tapemetrology.examples.bench.Bench;
 import org.tapemetrology.examples.bench.Conversation;
 import org.tapemetrology.examples.bench.RecordedBench;
 import org.tapemetrology.examples.bench.VirtualBench;
+import org.tapemetrology.examples.files.Failures;
 import org.tapemetrology.signals.recorder.VirtualRecorder;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -130,7 +131,7 @@ final class AlignCommand implements Callable<Integer> {
                 default -> throw new IllegalArgumentException("format " + format + " is not cassette or open-reel");
             };
         } catch (IllegalArgumentException wrong) {
-            throw new ParameterException(spec.commandLine(), Workbench.message(wrong), wrong);
+            throw new ParameterException(spec.commandLine(), Failures.message(wrong), wrong);
         }
     }
 

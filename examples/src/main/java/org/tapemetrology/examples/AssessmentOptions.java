@@ -8,6 +8,8 @@ import java.util.Optional;
 import java.util.Stack;
 import org.jspecify.annotations.Nullable;
 import org.tapemetrology.core.conformity.DecisionRule;
+import org.tapemetrology.examples.files.LimitFile;
+import org.tapemetrology.examples.recording.Assessment;
 import picocli.CommandLine.IParameterPreprocessor;
 import picocli.CommandLine.Model.ArgSpec;
 import picocli.CommandLine.Model.CommandSpec;

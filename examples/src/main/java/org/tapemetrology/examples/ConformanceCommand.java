@@ -13,6 +13,7 @@ import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.tapemetrology.examples.conformance.LibraryRun;
+import org.tapemetrology.examples.files.Failures;
 import org.tapemetrology.signals.conformance.ConformanceReport;
 import org.tapemetrology.signals.conformance.Suite;
 import org.tapemetrology.signals.conformance.SuiteExport;
@@ -114,7 +115,7 @@ final class ConformanceCommand implements Callable<Integer> {
         try (Reader reader = Files.newBufferedReader(file, StandardCharsets.UTF_8)) {
             return SuiteImport.read(suites, reader);
         } catch (IOException unreadable) {
-            throw new IOException(file + ": " + Workbench.message(unreadable), unreadable);
+            throw new IOException(file + ": " + Failures.message(unreadable), unreadable);
         }
     }
 

@@ -30,6 +30,14 @@ import org.tapemetrology.core.programme.Programme;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.examples.bench.VirtualBench;
+import org.tapemetrology.examples.files.ProgrammeFile;
+import org.tapemetrology.examples.files.Setup;
+import org.tapemetrology.examples.output.MeasurementTable;
+import org.tapemetrology.examples.recording.MeterSettings;
+import org.tapemetrology.examples.recording.Progress;
+import org.tapemetrology.examples.recording.Recording;
+import org.tapemetrology.examples.service.ServiceDocument;
+import org.tapemetrology.examples.service.ServiceFile;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 

@@ -9,14 +9,16 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.tapemetrology.core.Content;
-import org.tapemetrology.core.diagnosis.Diagnosis;
-import org.tapemetrology.core.flutter.DeviationSeries;
-import org.tapemetrology.core.quantity.Quantity;
-import org.tapemetrology.core.quantity.Reading;
-import org.tapemetrology.core.spectrum.ScrapeSpectrum;
-import org.tapemetrology.core.transport.Attribution;
-import org.tapemetrology.core.transport.ObservedFamily;
 import org.tapemetrology.core.transport.Transport;
+import org.tapemetrology.examples.files.Failures;
+import org.tapemetrology.examples.files.Setup;
+import org.tapemetrology.examples.files.TransportFile;
+import org.tapemetrology.examples.output.DiagnosisJson;
+import org.tapemetrology.examples.output.DiagnosisTable;
+import org.tapemetrology.examples.recording.FoundParts;
+import org.tapemetrology.examples.recording.MeterSettings;
+import org.tapemetrology.examples.recording.Progress;
+import org.tapemetrology.examples.recording.Recording;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
@@ -66,14 +68,14 @@ final class DiagnoseCommand implements Callable<Integer> {
         int status = Workbench.ALL_MEASURED;
         for (Recording recording : input.recordings()) {
             Recording.Result result;
-            Optional<Found> found = Optional.empty();
+            Optional<FoundParts> found = Optional.empty();
             try {
                 Recording.Measured measured = recording.measured(settings, progress);
                 result = measured.result();
-                found = Optional.of(found(recording.file(), measured, transport));
+                found = Optional.of(FoundParts.of(recording.file(), measured, transport));
             } catch (IOException | IllegalArgumentException failure) {
                 result = Recording.Result.failed(recording.file(), failure);
-                err.println("diagnose: " + Workbench.message(failure));
+                err.println("diagnose: " + Failures.message(failure));
                 status = Workbench.SOMETHING_FAILED;
             }
             if (input.isJson()) {
@@ -84,44 +86,5 @@ final class DiagnoseCommand implements Callable<Integer> {
             }
         }
         return status;
-    }
-
-    /** A resonance of the scrape band with the parts that can have made it. */
-    record Resonance(ScrapeSpectrum.Peak peak, Attribution attribution) {}
-
-    /** What was found in a recording; the scrape band is missing where the tone leaves no room for it. */
-    record Found(Diagnosis diagnosis, Optional<ScrapeSpectrum> scrape, List<Resonance> resonances) {}
-
-    private static List<Resonance> resonances(Optional<ScrapeSpectrum> scrape, Optional<Transport> transport) {
-        return scrape.map(ScrapeSpectrum::peaks).orElse(List.of()).stream()
-                .map(peak -> new Resonance(
-                        peak,
-                        transport
-                                .map(known -> Attribution.of(
-                                        ObservedFamily.alone(peak.frequencyHz(), peak.halfWidthHz()), known, 1))
-                                .orElse(new Attribution(List.of(), 1))))
-                .toList();
-    }
-
-    /** The tape moves past both tracks alike: the first channel with a tone tells. */
-    private static Found found(String file, Recording.Measured measured, Optional<Transport> transport) {
-        for (int channel = 1; channel <= measured.result().channels(); channel++) {
-            Reading speed = measured.result()
-                    .measurement()
-                    .find(Quantity.SPEED_ERROR, channel)
-                    .orElseThrow();
-            Optional<DeviationSeries> deviation = measured.meter().deviation(channel);
-            if (speed.isValid() && deviation.isPresent()) {
-                double ratio = 1 + speed.value().orElseThrow() / 100;
-                try {
-                    Optional<ScrapeSpectrum> scrape = measured.meter().scrape(channel);
-                    return new Found(
-                            Diagnosis.of(deviation.get(), transport, ratio), scrape, resonances(scrape, transport));
-                } catch (IllegalArgumentException tooShort) {
-                    throw new IllegalArgumentException(file + ": " + Workbench.message(tooShort), tooShort);
-                }
-            }
-        }
-        throw new IllegalArgumentException(file + ": no test tone whose flutter could be looked at was found");
     }
 }

@@ -11,6 +11,7 @@ import java.util.Locale;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.tapemetrology.core.programme.Programme;
+import org.tapemetrology.examples.files.ProgrammeFile;
 import org.tapemetrology.signals.Decibels;
 import org.tapemetrology.signals.Dropout;
 import org.tapemetrology.signals.FmTone;

@@ -7,6 +7,7 @@ import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.tapemetrology.core.uncertainty.Converter;
 import org.tapemetrology.core.uncertainty.TestTape;
+import org.tapemetrology.examples.files.InstrumentFile;
 import picocli.CommandLine.Option;
 
 /** Options that tell what is known of test tape and converter. */

@@ -16,6 +16,14 @@ import org.tapemetrology.core.flutter.FlutterIndicator;
 import org.tapemetrology.core.flutter.ToneMeter;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.wav.WavFormat;
+import org.tapemetrology.examples.files.Failures;
+import org.tapemetrology.examples.live.LiveDisplay;
+import org.tapemetrology.examples.live.LiveInput;
+import org.tapemetrology.examples.live.LiveSession;
+import org.tapemetrology.examples.live.SoundCard;
+import org.tapemetrology.examples.output.MeasurementJson;
+import org.tapemetrology.examples.recording.MeterSettings;
+import org.tapemetrology.examples.recording.Recording;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
@@ -120,14 +128,14 @@ final class LiveCommand implements Callable<Integer> {
     private SetupOptions knowing = new SetupOptions();
 
     /** Finds a flutter figure by its id. */
-    static final class FlutterFigure extends Words<Quantity> {
+    static final class FlutterFigure extends Choices<Quantity> {
         FlutterFigure() {
             super(FlutterIndicator.FIGURES, Quantity::id);
         }
     }
 
     /** Finds a level meter by its name. */
-    static final class MeterName extends Words<LiveMeter.Indicator> {
+    static final class MeterName extends Choices<LiveMeter.Indicator> {
         MeterName() {
             super(List.of(LiveMeter.Indicator.values()), meter -> switch (meter) {
                 case NONE -> "none";
@@ -158,7 +166,7 @@ final class LiveCommand implements Callable<Integer> {
             Recording.requireMeasurable(input.reader().format(), input.name());
             return measure(input, settings);
         } catch (IOException | IllegalArgumentException unreadable) {
-            err.println("live: " + Workbench.message(unreadable));
+            err.println("live: " + Failures.message(unreadable));
             out.println(MeasurementJson.line(Recording.Result.failed(name, unreadable)));
             return Workbench.SOMETHING_FAILED;
         }

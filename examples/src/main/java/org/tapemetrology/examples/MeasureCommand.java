@@ -15,7 +15,17 @@ import org.jspecify.annotations.Nullable;
 import org.tapemetrology.core.Content;
 import org.tapemetrology.core.flutter.ToneMeter;
 import org.tapemetrology.core.programme.Programme;
-import org.tapemetrology.core.programme.ProgrammeMeasurement;
+import org.tapemetrology.examples.files.Failures;
+import org.tapemetrology.examples.files.MachineLimits;
+import org.tapemetrology.examples.files.ProgrammeFile;
+import org.tapemetrology.examples.files.Setup;
+import org.tapemetrology.examples.output.AssessmentTable;
+import org.tapemetrology.examples.output.MeasurementJson;
+import org.tapemetrology.examples.output.MeasurementTable;
+import org.tapemetrology.examples.recording.Assessment;
+import org.tapemetrology.examples.recording.MeterSettings;
+import org.tapemetrology.examples.recording.Progress;
+import org.tapemetrology.examples.recording.Recording;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
@@ -138,7 +148,7 @@ final class MeasureCommand implements Callable<Integer> {
                 print(recording.measured(settings, progress), assessment, text);
             }
         } catch (IOException | IllegalArgumentException unreadable) {
-            failure = Optional.of(Workbench.message(unreadable));
+            failure = Optional.of(Failures.message(unreadable));
             if (input.isJson()) {
                 text.println(MeasurementJson.line(Recording.Result.failed(recording.file(), unreadable)));
             }
@@ -159,14 +169,9 @@ final class MeasureCommand implements Callable<Integer> {
         }
     }
 
-    /** A step of a programme as what limits are told by. */
-    static MachineLimits.Part part(ProgrammeMeasurement.StepMeasurement step) {
-        return new MachineLimits.Part(Optional.of(step.step().name()), step.measurement());
-    }
-
     private void printSteps(Recording.OfProgramme measured, Assessment assessment, Setup setup, PrintStream text) {
         List<Assessment.Of> assessed = assessment.ofParts(
-                measured.steps().stream().map(MeasureCommand::part).toList(), measured.budgets(), setup);
+                measured.steps().stream().map(MachineLimits.Part::of).toList(), measured.budgets(), setup);
         if (input.isJson()) {
             text.println(MeasurementJson.line(measured, assessed));
         } else {

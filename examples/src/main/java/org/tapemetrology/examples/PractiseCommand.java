@@ -24,6 +24,8 @@ import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.examples.bench.VirtualBench;
+import org.tapemetrology.examples.files.Failures;
+import org.tapemetrology.examples.output.MeasurementTable;
 import org.tapemetrology.signals.recorder.ChannelTruth;
 import org.tapemetrology.signals.recorder.RecorderTruth;
 import org.tapemetrology.signals.recorder.Trimmer;
@@ -90,7 +92,7 @@ final class PractiseCommand implements Callable<Integer> {
             try {
                 obey(line.strip().split("\\s+"), machine, bench);
             } catch (IOException | IllegalArgumentException | IllegalStateException wrong) {
-                out.println("  " + Workbench.message(wrong));
+                out.println("  " + Failures.message(wrong));
             }
         }
     }

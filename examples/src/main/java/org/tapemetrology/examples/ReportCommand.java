@@ -16,10 +16,15 @@ import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.tapemetrology.core.conformity.DecisionRule;
 import org.tapemetrology.core.transport.Transport;
+import org.tapemetrology.examples.files.Failures;
+import org.tapemetrology.examples.files.TransportFile;
+import org.tapemetrology.examples.output.ReportJson;
+import org.tapemetrology.examples.recording.Progress;
 import org.tapemetrology.examples.report.CsvTable;
 import org.tapemetrology.examples.report.HtmlPage;
 import org.tapemetrology.examples.report.Report;
 import org.tapemetrology.examples.report.Report.Problem;
+import org.tapemetrology.examples.service.ServiceReport;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
@@ -96,7 +101,7 @@ final class ReportCommand implements Callable<Integer> {
         try {
             return Optional.of(TransportFile.read(transportFile));
         } catch (IOException | IllegalArgumentException unreadable) {
-            wrong.add(new Problem(transportFile.toString(), Workbench.message(unreadable)));
+            wrong.add(new Problem(transportFile.toString(), Failures.message(unreadable)));
             return Optional.empty();
         }
     }

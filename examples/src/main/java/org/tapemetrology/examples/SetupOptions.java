@@ -7,6 +7,7 @@ import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.tapemetrology.core.uncertainty.Converter;
 import org.tapemetrology.core.uncertainty.TestTape;
+import org.tapemetrology.examples.files.Setup;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 

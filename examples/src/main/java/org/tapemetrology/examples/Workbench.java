@@ -11,7 +11,7 @@ import java.nio.file.Path;
 import java.time.LocalDate;
 import java.time.format.DateTimeParseException;
 import java.util.concurrent.Callable;
-import org.tapemetrology.examples.bench.Failures;
+import org.tapemetrology.examples.files.Failures;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Help.Ansi;
@@ -98,7 +98,7 @@ public final class Workbench implements Callable<Integer> {
                     return WRONG_USAGE;
                 })
                 .setExecutionExceptionHandler((failure, command, parsed) -> {
-                    err.println(command.getCommandName() + ": " + message(failure));
+                    err.println(command.getCommandName() + ": " + Failures.message(failure));
                     return SOMETHING_FAILED;
                 });
         try {
@@ -107,11 +107,6 @@ public final class Workbench implements Callable<Integer> {
             err.println("the memory does not suffice; java -Xmx gives the program more");
             return SOMETHING_FAILED;
         }
-    }
-
-    /** A message for a person; an exception without one is named by its class. */
-    static String message(Throwable failure) {
-        return Failures.message(failure);
     }
 
     @Override

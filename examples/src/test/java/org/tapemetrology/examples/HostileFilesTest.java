@@ -15,6 +15,8 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
 import org.junit.jupiter.params.provider.MethodSource;
+import org.tapemetrology.examples.files.ProgrammeFile;
+import org.tapemetrology.examples.service.ServiceFile;
 
 /** Files that mean harm are refused with a sentence, before they cost memory, and write nothing anywhere. */
 class HostileFilesTest {

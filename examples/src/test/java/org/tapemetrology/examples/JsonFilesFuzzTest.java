@@ -8,6 +8,12 @@ import java.nio.file.Path;
 import java.util.List;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.io.TempDir;
+import org.tapemetrology.examples.files.InstrumentFile;
+import org.tapemetrology.examples.files.LimitFile;
+import org.tapemetrology.examples.files.ProgrammeFile;
+import org.tapemetrology.examples.files.Setup;
+import org.tapemetrology.examples.files.TransportFile;
+import org.tapemetrology.examples.service.ServiceFile;
 
 /** Any bytes as a file of each kind are read, or refused with a message that names the file. */
 @Tag("fuzz")

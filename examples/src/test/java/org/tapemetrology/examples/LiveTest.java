@@ -32,6 +32,7 @@ import org.tapemetrology.core.LiveMeter;
 import org.tapemetrology.core.RecordingMeter;
 import org.tapemetrology.core.flutter.FlutterIndicator;
 import org.tapemetrology.core.quantity.Quantity;
+import org.tapemetrology.examples.live.LiveDisplay;
 
 /** Measuring while the tape runs gives what measuring the file gives, and tells what is wrong with its input. */
 @NullUnmarked // what a JSON object lacks is null, and fails the test that asks for it

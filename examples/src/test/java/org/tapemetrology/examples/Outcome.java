@@ -8,14 +8,14 @@ import java.nio.charset.StandardCharsets;
 import java.util.List;
 
 /** What a run of the workbench printed, and its exit status. */
-record Outcome(int status, String out, String err) {
+public record Outcome(int status, String out, String err) {
     /** Runs the workbench inside this program. */
-    static Outcome run(String... arguments) {
+    public static Outcome run(String... arguments) {
         return run(InputStream.nullInputStream(), arguments);
     }
 
     /** The same with a standard input. */
-    static Outcome run(InputStream in, String... arguments) {
+    public static Outcome run(InputStream in, String... arguments) {
         ByteArrayOutputStream out = new ByteArrayOutputStream();
         ByteArrayOutputStream err = new ByteArrayOutputStream();
         int status = Workbench.run(

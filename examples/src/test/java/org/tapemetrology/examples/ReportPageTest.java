@@ -24,6 +24,8 @@ import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.examples.PageCheck.Page;
 import org.tapemetrology.examples.SampleService.Tone;
+import org.tapemetrology.examples.files.TransportFile;
+import org.tapemetrology.examples.recording.Progress;
 import org.tapemetrology.examples.report.HtmlPage;
 import org.tapemetrology.examples.report.Report;
 import org.tapemetrology.examples.report.Report.Curves;
@@ -37,6 +39,7 @@ import org.tapemetrology.examples.report.Report.Stage;
 import org.tapemetrology.examples.report.Report.Strip;
 import org.tapemetrology.examples.report.Report.StripPoint;
 import org.tapemetrology.examples.report.Report.Suspect;
+import org.tapemetrology.examples.service.ServiceReport;
 
 /**
  * The page in a real browser, on a wide and on a narrow screen: no text overlaps another one, leaves the screen or its drawing,

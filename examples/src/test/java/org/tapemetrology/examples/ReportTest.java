@@ -20,6 +20,9 @@ import org.junit.jupiter.api.io.TempDir;
 import org.tapemetrology.core.alignment.ServiceStep;
 import org.tapemetrology.core.conformity.DecisionRule;
 import org.tapemetrology.examples.SampleService.Tone;
+import org.tapemetrology.examples.recording.Progress;
+import org.tapemetrology.examples.service.ServiceFile;
+import org.tapemetrology.examples.service.ServiceRecord;
 
 /** The report of a service, from outside. */
 @NullUnmarked // what a JSON object lacks is null, and fails the test that asks for it

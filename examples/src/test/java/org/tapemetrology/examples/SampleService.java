@@ -6,6 +6,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import org.tapemetrology.examples.files.JsonLine;
 import org.tapemetrology.signals.Decibels;
 import org.tapemetrology.signals.FmTone;
 import org.tapemetrology.signals.SampledSignal;
@@ -130,7 +131,7 @@ final class SampleService {
     /** The service file as it stands. */
     String json() {
         return "{\"schema\":\"org.tapemetrology.service/1\",\"machine\":{\"name\":"
-                + MeasurementJson.line(name -> name.writeString(machine))
+                + JsonLine.of(name -> name.writeString(machine))
                 + ",\"heads\":2,\"channels\":" + channels + "},"
                 + "\"setup\":{\"tapeSpeedMillimetresPerSecond\":47.6,\"trackSpacingMillimetres\":0.9,\"referenceLevelDbfs\":-8,\"mainsHz\":50},"
                 + "\"limits\":[{\"quantity\":\"speed.error\",\"lower\":-1,\"upper\":1},"

@@ -20,6 +20,7 @@ import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.uncertainty.Converter;
 import org.tapemetrology.core.uncertainty.TestTape;
 import org.tapemetrology.core.wav.WavReader;
+import org.tapemetrology.examples.files.Failures;
 
 /**
  * A real machine on the table: a person does what is asked for and answers with the name of the recording. An answer that
