@@ -36,6 +36,7 @@ import org.tapemetrology.examples.output.MeasurementTable;
 import org.tapemetrology.examples.recording.MeterSettings;
 import org.tapemetrology.examples.recording.Progress;
 import org.tapemetrology.examples.recording.Recording;
+import org.tapemetrology.examples.report.Report.Stage;
 import org.tapemetrology.examples.service.ServiceDocument;
 import org.tapemetrology.examples.service.ServiceFile;
 import picocli.CommandLine.Command;
@@ -95,7 +96,7 @@ final class DemoCommand implements Callable<Integer> {
                 "bench. It is a virtual recorder: what is measured here is measured of its recordings, as of any machine's.");
         chapter("1. As it came");
         VirtualBench worn = new VirtualBench(ArchiveMachine.worn(), 100);
-        record(worn, service, ServiceFile.Stage.BEFORE);
+        record(worn, service, Stage.BEFORE);
 
         chapter("2. Which part is it");
         Workbench.run(
@@ -121,7 +122,7 @@ final class DemoCommand implements Callable<Integer> {
         done(service, ServiceStep.METERS, "set to their mark at the reference level");
 
         chapter("5. As it leaves");
-        record(repaired, service, ServiceFile.Stage.AFTER);
+        record(repaired, service, Stage.AFTER);
 
         chapter("6. The report");
         Path report = folder.resolve("report");
@@ -160,7 +161,7 @@ final class DemoCommand implements Callable<Integer> {
     }
 
     /** The same recordings before and after, each added to the service file. */
-    private void record(VirtualBench bench, Path service, ServiceFile.Stage stage) throws IOException {
+    private void record(VirtualBench bench, Path service, Stage stage) throws IOException {
         Path folder = service.resolveSibling("");
         Path speed = folder.resolve(stage.id() + "-speed.wav");
         bench.write(Request.Source.TEST_TAPE, Take.tone(3150, 0, 40), speed);
@@ -192,7 +193,7 @@ final class DemoCommand implements Callable<Integer> {
                 ServiceStep.RECORD_RESPONSE,
                 ServiceStep.DISTORTION,
                 ServiceStep.NOISE));
-        if (stage == ServiceFile.Stage.AFTER) {
+        if (stage == Stage.AFTER) {
             // On a machine that is far out of balance the tone of one channel alone is not told for sure.
             served.add(ServiceStep.SEPARATION_OF_CHANNELS);
         }
@@ -214,8 +215,7 @@ final class DemoCommand implements Callable<Integer> {
         return parts;
     }
 
-    private static void add(
-            Path service, ServiceFile.Stage stage, Path wav, Map<String, Object> with, ServiceStep... steps)
+    private static void add(Path service, Stage stage, Path wav, Map<String, Object> with, ServiceStep... steps)
             throws IOException {
         Map<String, Object> entry = new LinkedHashMap<>();
         entry.put("steps", Stream.of(steps).map(ServiceStep::id).toList());
@@ -237,7 +237,7 @@ final class DemoCommand implements Callable<Integer> {
         ServiceDocument.add(
                 service,
                 "entered",
-                Map.of("name", what, "step", step.id(), "stage", ServiceFile.Stage.AFTER.id(), "date", today()));
+                Map.of("name", what, "step", step.id(), "stage", Stage.AFTER.id(), "date", today()));
     }
 
     private GuidedAlignment align(VirtualBench bench) {

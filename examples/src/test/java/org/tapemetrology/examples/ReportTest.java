@@ -21,6 +21,7 @@ import org.tapemetrology.core.alignment.ServiceStep;
 import org.tapemetrology.core.conformity.DecisionRule;
 import org.tapemetrology.examples.SampleService.Tone;
 import org.tapemetrology.examples.recording.Progress;
+import org.tapemetrology.examples.report.Report.Stage;
 import org.tapemetrology.examples.service.ServiceFile;
 import org.tapemetrology.examples.service.ServiceRecord;
 
@@ -123,7 +124,7 @@ class ReportTest {
         Map<String, Object> told = made(file).json;
         ServiceRecord record = ServiceRecord.of(ServiceFile.read(file), DecisionRule.guarded(), Progress.silent());
         int verdicts = 0;
-        for (ServiceFile.Stage stage : ServiceFile.Stage.values()) {
+        for (Stage stage : Stage.values()) {
             for (ServiceRecord.Standing standing : record.standings(stage)) {
                 Map<String, Object> outcome = object(step(told, standing.step().id()), stage.id());
                 assertThat(outcome == null ? null : outcome.get("verdict"))

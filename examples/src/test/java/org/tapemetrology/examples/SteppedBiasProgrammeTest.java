@@ -22,6 +22,7 @@ import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.examples.bench.VirtualBench;
 import org.tapemetrology.examples.files.ProgrammeFile;
 import org.tapemetrology.examples.recording.Progress;
+import org.tapemetrology.examples.report.Report.Stage;
 import org.tapemetrology.examples.service.CombinedFigures;
 import org.tapemetrology.examples.service.ServiceFile;
 import org.tapemetrology.examples.service.ServiceRecord;
@@ -125,7 +126,7 @@ class SteppedBiasProgrammeTest {
                         + ",\"bias\":" + CHOSEN + "}]}");
 
         CombinedFigures figures = ServiceRecord.of(ServiceFile.read(service), DecisionRule.guarded(), Progress.silent())
-                .combined(ServiceStep.BIAS, ServiceFile.Stage.AFTER)
+                .combined(ServiceStep.BIAS, Stage.AFTER)
                 .figures();
 
         BiasLaw law = machine(0).ratedTape().biasLaw();

@@ -6,9 +6,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.tapemetrology.core.alignment.ServiceStep;
+import org.tapemetrology.examples.report.Report.Stage;
 import org.tapemetrology.examples.service.ServiceFile.Entered;
 import org.tapemetrology.examples.service.ServiceFile.Repair;
-import org.tapemetrology.examples.service.ServiceFile.Stage;
 
 /**
  * What was read by hand or done, as far as it counts: the last entry of each name and place. One that is older than a repair

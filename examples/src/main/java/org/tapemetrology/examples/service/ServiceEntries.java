@@ -26,12 +26,12 @@ import org.tapemetrology.examples.files.Failures;
 import org.tapemetrology.examples.files.JsonFields;
 import org.tapemetrology.examples.files.ProgrammeFile;
 import org.tapemetrology.examples.files.Setup;
+import org.tapemetrology.examples.report.Report.Stage;
 import org.tapemetrology.examples.service.ServiceFile.Contents;
 import org.tapemetrology.examples.service.ServiceFile.Entered;
 import org.tapemetrology.examples.service.ServiceFile.Moment;
 import org.tapemetrology.examples.service.ServiceFile.Recorded;
 import org.tapemetrology.examples.service.ServiceFile.Repair;
-import org.tapemetrology.examples.service.ServiceFile.Stage;
 
 /** Reads what was recorded, entered and repaired from a service file. */
 public final class ServiceEntries {
@@ -93,7 +93,7 @@ public final class ServiceEntries {
         Setup setup = setup(fields);
         // What the machine recorded itself has no error of a test tape.
         boolean ofTape = fields.has("testTape");
-        Stage stage = Stage.of(fields);
+        Stage stage = stage(fields);
         Moment moment = moment(fields);
         Path wav = folder.resolve(fields.requiredText("file"));
         Set<ServiceStep> steps = steps(fields);
@@ -269,7 +269,7 @@ public final class ServiceEntries {
         }
         return new Entered(
                 step(fields, "step", fields.requiredText("step")),
-                Stage.of(fields),
+                stage(fields),
                 moment(fields),
                 where(fields),
                 fields.requiredText("name"),
@@ -301,5 +301,15 @@ public final class ServiceEntries {
         } catch (DateTimeException wrong) {
             throw fields.wrong("time", "\"" + time.orElse("") + "\" is no time as 14:30");
         }
+    }
+
+    private static Stage stage(JsonFields fields) {
+        String id = fields.requiredText("stage");
+        for (Stage stage : Stage.values()) {
+            if (stage.id().equals(id)) {
+                return stage;
+            }
+        }
+        throw fields.wrong("stage", id + " is none of before, after");
     }
 }

@@ -20,6 +20,7 @@ import org.tapemetrology.examples.files.LimitFile;
 import org.tapemetrology.examples.files.MachineLimits;
 import org.tapemetrology.examples.files.Setup;
 import org.tapemetrology.examples.files.TransportFile;
+import org.tapemetrology.examples.report.Report.Stage;
 
 /**
  * The service of one machine as a JSON document: what it is, what it is held to, what it was measured with, the recordings of
@@ -76,34 +77,6 @@ public record ServiceFile(
         List<Repair> repairs,
         Optional<Transport> transport) {
     static final String SCHEMA = "org.tapemetrology.service/1";
-
-    /** Before the repair, or after it. */
-    public enum Stage {
-        /** Before. */
-        BEFORE("before"),
-        /** After. */
-        AFTER("after");
-
-        private final String id;
-
-        Stage(String id) {
-            this.id = id;
-        }
-
-        public String id() {
-            return id;
-        }
-
-        public static Stage of(JsonFields fields) {
-            String id = fields.requiredText("stage");
-            for (Stage stage : values()) {
-                if (stage.id.equals(id)) {
-                    return stage;
-                }
-            }
-            throw fields.wrong("stage", id + " is none of before, after");
-        }
-    }
 
     /** A day, and the time of it where it is known: without it an entry stands at the start of its day. */
     record Moment(LocalDate date, Optional<LocalTime> time) {

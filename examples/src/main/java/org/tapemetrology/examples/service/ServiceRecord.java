@@ -21,11 +21,11 @@ import org.tapemetrology.core.uncertainty.ReadingBudgets;
 import org.tapemetrology.examples.output.AssessmentTable;
 import org.tapemetrology.examples.recording.Progress;
 import org.tapemetrology.examples.recording.Recording;
+import org.tapemetrology.examples.report.Report.Stage;
 import org.tapemetrology.examples.service.ServiceFile.Entered;
 import org.tapemetrology.examples.service.ServiceFile.Moment;
 import org.tapemetrology.examples.service.ServiceFile.Recorded;
 import org.tapemetrology.examples.service.ServiceFile.Repair;
-import org.tapemetrology.examples.service.ServiceFile.Stage;
 
 /**
  * What the recordings of a service say: every step before and after, judged by the limits of the machine. Of several

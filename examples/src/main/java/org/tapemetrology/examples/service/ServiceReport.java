@@ -168,7 +168,7 @@ public final class ServiceReport {
         }
         problems.addAll(doubts(recordings));
         List<Report.Combined> combined = new ArrayList<>();
-        for (ServiceFile.Stage stage : ServiceFile.Stage.values()) {
+        for (Stage stage : Stage.values()) {
             for (ServiceStep step : service.steps()) {
                 combined(step, stage).ifPresent(combined::add);
             }
@@ -176,8 +176,8 @@ public final class ServiceReport {
         List<HandReading> hand =
                 service.entered().stream().map(this::handReading).toList();
         // Both speak of the steps that the machine needs, in the same order.
-        List<Standing> before = record.standings(ServiceFile.Stage.BEFORE);
-        List<Standing> after = record.standings(ServiceFile.Stage.AFTER);
+        List<Standing> before = record.standings(Stage.BEFORE);
+        List<Standing> after = record.standings(Stage.AFTER);
         List<Report.Step> steps = new ArrayList<>();
         for (int i = 0; i < before.size(); i++) {
             steps.add(new Report.Step(
@@ -197,7 +197,7 @@ public final class ServiceReport {
                 missing(steps, recordings, combined));
     }
 
-    private Optional<Report.Combined> combined(ServiceStep step, ServiceFile.Stage stage) {
+    private Optional<Report.Combined> combined(ServiceStep step, Stage stage) {
         ServiceRecord.Combined found = record.combined(step, stage);
         return found.figures().readings().isEmpty()
                         && found.figures().notes().isEmpty()
@@ -205,7 +205,7 @@ public final class ServiceReport {
                 ? Optional.empty()
                 : Optional.of(new Report.Combined(
                         step,
-                        stage(stage),
+                        stage,
                         found.figures().readings(),
                         found.decisions().stream()
                                 .map(decision -> new Judgement(
@@ -237,7 +237,7 @@ public final class ServiceReport {
     private Report.Recorded recorded(int number, Measured measured) {
         Recorded recorded = measured.recorded();
         Recording.Result result = measured.result();
-        Stage stage = stage(recorded.stage());
+        Stage stage = recorded.stage();
         List<Budgeted> budgets = new ArrayList<>();
         for (Measurement part : measured.measurements()) {
             for (Reading reading : part.readings()) {
@@ -281,10 +281,6 @@ public final class ServiceReport {
         return tape.equals(TestTape.assumed()) ? "" : tape.name();
     }
 
-    private static Stage stage(ServiceFile.Stage stage) {
-        return stage == ServiceFile.Stage.BEFORE ? Stage.BEFORE : Stage.AFTER;
-    }
-
     private static String key(ServiceStep step, Stage stage) {
         return step.id() + " " + stage.id();
     }
@@ -310,7 +306,7 @@ public final class ServiceReport {
                 || entered.upper().isPresent();
         return new HandReading(
                 entered.step(),
-                stage(entered.stage()),
+                entered.stage(),
                 entered.date(),
                 entered.where(),
                 record.counts(entered),
@@ -328,7 +324,7 @@ public final class ServiceReport {
             List<Report.Recorded> recordings,
             List<Report.Combined> combined,
             List<HandReading> hand) {
-        Stage stage = stage(standing.stage());
+        Stage stage = standing.stage();
         Optional<Outcome> left = doubtful.contains(key(standing.step(), stage))
                 ? Optional.of(new Outcome(Verdict.UNDECIDED, "an entry is wrong: see the problems under Result", ""))
                 : Optional.empty();
