@@ -27,7 +27,6 @@ final class CrestSlope {
     /** The same re the crest: the fundamental itself is known to a ten-thousandth of it at best. */
     private static final double LEAST_SHARE = 0.001;
 
-    private final LocalFundamental fundamental;
     private int count;
     private double sumC;
     private double sumS;
@@ -39,29 +38,9 @@ final class CrestSlope {
     private double sumSv;
     private double sumVv;
 
-    CrestSlope(double sampleRateHz) {
-        this.fundamental = new LocalFundamental(sampleRateHz);
-    }
-
-    /** Starts with a tone, whose frequency is known to a hundredth. */
-    void watchTone(double frequencyHz) {
-        fundamental.watchTone(frequencyHz);
-    }
-
-    /** How long a piece has to be at least; 0 as long as there is no tone. */
-    int leastLength() {
-        return fundamental.leastLength();
-    }
-
-    /** Whether there is a tone, of which a piece of that length shows enough. */
-    boolean canTell(int length) {
-        return leastLength() > 0 && length >= leastLength();
-    }
-
-    /** Whether the crests at either end are flat in such a piece; false where that cannot be told. */
-    boolean isFlat(float[] samples, int offset, int length, double step) {
-        return fundamental.follow(samples, offset, length)
-                && (isFlatAt(1, samples, offset, step) || isFlatAt(-1, samples, offset, step));
+    /** Whether the crests at either end of a piece are flat; false where that cannot be told. */
+    boolean isFlat(LocalFundamental fundamental, float[] samples, int offset, double step) {
+        return isFlatAt(1, fundamental, samples, offset, step) || isFlatAt(-1, fundamental, samples, offset, step);
     }
 
     /**
@@ -69,7 +48,7 @@ final class CrestSlope {
      * stand at one place of the crest alone, as where a few periods have a whole number of them, the two go together and the error of
      * the slope is large.
      */
-    private boolean isFlatAt(int side, float[] samples, int offset, double step) {
+    private boolean isFlatAt(int side, LocalFundamental fundamental, float[] samples, int offset, double step) {
         clear();
         int start = offset + fundamental.start();
         // Less one of the crests, the same of both, so that the sums are of small numbers.

@@ -3,9 +3,10 @@ package org.tapemetrology.core.flutter;
 
 /**
  * Finds crests that a limit cuts off where no three samples in a row stand on one, as where a period has a few samples only. Every
- * so often it looks at a piece of 20 ms, or longer for a low tone. Two signs make it ask {@link CrestSlope}, which decides: that
- * samples before those at a limit come from all over the wave, and that steps are so coarse that dither may hide a flat top. Neither
- * is enough: where a period has a whole number of samples, two of a whole wave may stand beside each crest.
+ * so often it looks at a piece of 20 ms, or longer for a low tone. Two signs make it look at the {@link LocalFundamental}: that samples
+ * before those at a limit come from all over the wave, and that steps are so coarse that dither may hide a flat top. Neither is
+ * enough: where a period has a whole number of samples, two of a whole wave may stand beside each crest. Then crests are cut off if
+ * the fundamental differs where the samples do not, or does not slope with them ({@link CrestSlope}).
  */
 final class CrestWatch {
     /** The beginning of one block in so many is looked at. */
@@ -20,13 +21,19 @@ final class CrestWatch {
     /** Dither of one step either way lets the samples before differ 1.6 times as much. */
     private static final double MOST_SPREAD = 2.5;
 
+    /** Rounding of dither of one step either way puts a tone on one value over three steps, and a limit over all that it cuts off. */
+    private static final double MOST_STEPS = 4;
+
+    private static final double LEAST_SPREAD = 0.01;
+
     /** From this step on, re the amplitude, dither hides a flat top: it puts what stands there on three steps. */
     private static final double COARSE = 0.002;
 
     private static final int LEAST_DITHERED_AT_LIMIT = 2;
 
     private final double sampleRateHz;
-    private final CrestSlope slope;
+    private final LocalFundamental fundamental;
+    private final CrestSlope slope = new CrestSlope();
     private int lookLength;
     private long blocks;
     private int looked;
@@ -34,20 +41,20 @@ final class CrestWatch {
 
     CrestWatch(double sampleRateHz) {
         this.sampleRateHz = sampleRateHz;
-        this.slope = new CrestSlope(sampleRateHz);
+        this.fundamental = new LocalFundamental(sampleRateHz);
         this.lookLength = lookLength();
     }
 
     /** Starts to watch a tone, and forgets what it has seen. */
     void watchTone(double frequencyHz) {
-        slope.watchTone(frequencyHz);
+        fundamental.watchTone(frequencyHz);
         lookLength = lookLength();
         looked = 0;
         cutOff = 0;
     }
 
     private int lookLength() {
-        return Math.max((int) Math.round(LOOK_SECONDS * sampleRateHz), slope.leastLength());
+        return Math.max((int) Math.round(LOOK_SECONDS * sampleRateHz), fundamental.leastLength());
     }
 
     /** Takes a block. */
@@ -99,11 +106,17 @@ final class CrestWatch {
         float above = stepFrom(lowest, samples, offset, length);
         boolean spread = (atHighest >= LEAST_AT_LIMIT && isSpread(highest, below, amplitude, samples, offset, length))
                 || (atLowest >= LEAST_AT_LIMIT && isSpread(lowest, above, amplitude, samples, offset, length));
-        if (!slope.canTell(length)) {
+        if (!fundamental.canTell(length)) {
             return spread; // a low tone, whose samples are too many in a period to stand at a few places
         }
         float step = Math.min(below, above);
-        return (spread || step > COARSE * amplitude) && slope.isFlat(samples, offset, length, step);
+        if (!(spread || step > COARSE * amplitude) || !fundamental.follow(samples, offset, length)) {
+            return false;
+        }
+        double most = MOST_STEPS * step + LEAST_SPREAD * amplitude;
+        return (atHighest >= LEAST_AT_LIMIT && spreadAt(highest, samples, offset) > most)
+                || (atLowest >= LEAST_AT_LIMIT && spreadAt(lowest, samples, offset) > most)
+                || slope.isFlat(fundamental, samples, offset, step);
     }
 
     private static boolean isFullScale(float limit, int atLimit, int length) {
@@ -148,5 +161,19 @@ final class CrestWatch {
             }
         }
         return (double) highest - lowest;
+    }
+
+    /** How much the fundamental differs where the samples stand at a limit. */
+    private double spreadAt(float limit, float[] samples, int offset) {
+        double highest = Double.NEGATIVE_INFINITY;
+        double lowest = Double.POSITIVE_INFINITY;
+        int start = offset + fundamental.start();
+        for (int i = 0; i < fundamental.length(); i++) {
+            if (samples[start + i] == limit) {
+                highest = Math.max(highest, fundamental.value(i));
+                lowest = Math.min(lowest, fundamental.value(i));
+            }
+        }
+        return highest - lowest;
     }
 }

@@ -44,6 +44,11 @@ final class LocalFundamental {
         return (LEAST_WINDOWS + 1) * half;
     }
 
+    /** Whether there is a tone, of which a piece of that length shows enough. */
+    boolean canTell(int length) {
+        return half > 0 && length >= leastLength();
+    }
+
     /** Looks at a piece of the least length or more, and tells whether it is the tone for the most part. */
     boolean follow(float[] samples, int offset, int length) {
         windows = length / half - 1;

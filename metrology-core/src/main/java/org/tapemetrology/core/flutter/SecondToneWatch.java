@@ -95,29 +95,40 @@ final class SecondToneWatch implements CellMeans.Sink {
      * Where a part of the machine moves both speed and level, the deviation is not what goes with such an amplitude at that rate.
      */
     double nearShare() {
-        double rate = slow.swing.rateHz(SLOWER * CELL_SECONDS);
-        double distance = slow.swing.distanceHz();
-        boolean fits = distance > rate / FITS && distance < rate * FITS;
+        boolean fits = fits(slow.swing.distanceHz(), slow.swing.rateHz(SLOWER * CELL_SECONDS));
         return fits && slow.swing.movesPower() > NEAR_MOVES_POWER ? slow.swing.share() : 0;
+    }
+
+    private static boolean fits(double distanceHz, double rateHz) {
+        return distanceHz > rateHz / FITS && distanceHz < rateHz * FITS;
     }
 
     /** Whether there are windows enough for chance to make less than a second tone does. */
     boolean isBeyondChance() {
-        return isBeyondChance(fast.swing) || isBeyondChance(fast.bends);
+        return isBeyondChance(fast.swing) || bendsTell();
     }
 
     private boolean isBeyondChance(CommonSwing swing) {
         return share(swing) * swing.windows() > BEYOND_CHANCE;
     }
 
+    /** Level and flutter of one rate may go together in a machine, but not as those of a tone at a distance of just this rate. */
+    private boolean bendsTell() {
+        return isBeyondChance(fast.bends) && fits(fast.bends.commonDistanceHz(), bendsRateHz());
+    }
+
+    private double bendsRateHz() {
+        return fast.bends.rateHz(CELL_SECONDS);
+    }
+
     /** RMS deviation in Hz that a second tone explains. */
     double explainedHz() {
         double explained = explained(fast.swing);
-        if (!isBeyondChance(fast.bends)) {
+        if (!bendsTell()) {
             return explained;
         }
         // A second difference is the value times the square of the rate's step.
-        double step = 2 * Math.sin(Math.PI * CELL_SECONDS * fast.bends.rateHz(CELL_SECONDS));
+        double step = 2 * Math.sin(Math.PI * CELL_SECONDS * bendsRateHz());
         return Math.max(explained, explained(fast.bends) / (step * step));
     }
 
