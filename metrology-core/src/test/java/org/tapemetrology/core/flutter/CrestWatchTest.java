@@ -3,10 +3,13 @@ package org.tapemetrology.core.flutter;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.Arrays;
 import java.util.Random;
 import java.util.function.DoubleUnaryOperator;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** Crests cut off where a period has some three to eight samples, so that no three in a row stand on one. */
 class CrestWatchTest {
@@ -63,6 +66,100 @@ class CrestWatchTest {
         double full = Math.scalb(1.0, bits - 1);
         feed(watch, rate, full, t -> 0.4 * Math.sin(2 * Math.PI * hz * t));
         assertThat(watch.cutOff(0.01)).isFalse();
+    }
+
+    /** Two periods of 3200 Hz have five samples at 8000 Hz; flutter of 0.15 % at 10 Hz moves them along the wave, hiss is a thousandth of the tone. */
+    @Test
+    void aLimitIsToldWhereAFewPeriodsHaveAWholeNumberOfSamples() {
+        for (double limit : new double[] {0.7, 2}) {
+            CrestWatch watch = new CrestWatch(8000);
+            watch.watchTone(3202);
+            Random hiss = new Random(7);
+            feed(watch, 8000, 32768, t -> {
+                double phase = 2 * Math.PI * 3199.9 * t + 0.0015 * 3200 / 10 * Math.sin(2 * Math.PI * 10 * t);
+                double x = Math.cos(phase) - 0.25 + 0.001 * hiss.nextGaussian();
+                return 0.5 * Math.max(-limit, Math.min(limit, x));
+            });
+            assertThat(watch.cutOff(0.01)).isEqualTo(limit < 1);
+        }
+    }
+
+    private static final float[] QUIET = new float[BLOCK];
+
+    /** At full scale 5 % of 20 ms, 8 of 160 samples, may stand, at either end. */
+    @ParameterizedTest
+    @ValueSource(floats = {1, -1})
+    void fullScaleNeedsNoTone(float limit) {
+        for (int standing = 8; standing <= 9; standing++) {
+            float[] block = new float[BLOCK];
+            Random random = new Random(3);
+            for (int i = 0; i < BLOCK; i++) {
+                block[i] = random.nextFloat() - 0.5f;
+            }
+            for (int i = 0; i < standing; i++) {
+                block[17 * i] = limit;
+            }
+            CrestWatch watch = new CrestWatch(RATE);
+            for (int b = 0; b < 3; b++) {
+                watch.accept(block, 0, BLOCK);
+            }
+            assertThat(watch.cutOff(0.01)).as("%d samples", standing).isEqualTo(standing > 8);
+        }
+    }
+
+    /** The first, the third and so on; more than one look must find something, and more than a share of them. */
+    @Test
+    void everySecondBlockIsLookedAt() {
+        float[] full = new float[BLOCK];
+        Arrays.fill(full, 0, 100, 1);
+        CrestWatch even = new CrestWatch(RATE);
+        CrestWatch odd = new CrestWatch(RATE);
+        for (int b = 0; b < 4; b++) {
+            even.accept(b % 2 == 0 ? full : QUIET, 0, BLOCK);
+            odd.accept(b % 2 == 1 ? full : QUIET, 0, BLOCK);
+            assertThat(even.cutOff(0)).isEqualTo(b >= 2);
+        }
+        assertThat(odd.cutOff(0)).isFalse();
+        for (int b = 0; b < 4; b++) {
+            even.accept(QUIET, 0, BLOCK);
+        }
+        assertThat(even.cutOff(0.49)).isTrue(); // two of four looks
+        assertThat(even.cutOff(0.5)).isFalse();
+    }
+
+    /** Twenty milliseconds of a block are looked at. */
+    @Test
+    void theEndOfABlockIsNotLookedAt() {
+        CrestWatch watch = new CrestWatch(RATE);
+        float[] late = new float[BLOCK];
+        Arrays.fill(late, RATE / 50, BLOCK, 1);
+        for (int b = 0; b < 9; b++) {
+            watch.accept(late, 0, BLOCK);
+        }
+        assertThat(watch.cutOff(0)).isFalse();
+    }
+
+    /** A constant, and what is not finite, have no crests. */
+    @ParameterizedTest
+    @ValueSource(floats = {0, 0.5f, Float.POSITIVE_INFINITY, Float.NaN})
+    void whatHasNoAmplitudeHasNoCrest(float value) {
+        CrestWatch watch = new CrestWatch(RATE);
+        watch.watchTone(1000);
+        float[] block = new float[BLOCK];
+        Arrays.fill(block, value);
+        for (int b = 0; b < 9; b++) {
+            watch.accept(block, 0, BLOCK);
+        }
+        assertThat(watch.cutOff(0)).isFalse();
+    }
+
+    /** Of a tone below 150 Hz 40 ms have too few periods, and the samples before those at the limit tell alone. */
+    @Test
+    void aLimitOfALowToneIsToldByTheSamplesBefore() {
+        CrestWatch watch = new CrestWatch(RATE);
+        watch.watchTone(100);
+        feed(watch, RATE, 32768, t -> Math.max(-0.3, Math.min(0.3, 0.4 * Math.sin(2 * Math.PI * 100.3 * t))));
+        assertThat(watch.cutOff(0.01)).isTrue();
     }
 
     /**
