@@ -293,11 +293,17 @@ class FlutterReportTest {
      * deviation there is no figure; where it explains less, but more than a twentieth of the power of the flutter, it is told.
      */
     @ParameterizedTest
-    @CsvSource({"0.0001, 0.02, AMBIGUOUS, true", "0.3, 0.02, VALID, true", "3, 0.002, VALID, false"})
-    void aSecondToneIsToldByWhatItExplains(double percent, double ratio, Status status, boolean told) {
+    @CsvSource({
+        "12, 0.0001, 0.02, AMBIGUOUS, true",
+        "12, 0.3, 0.02, VALID, true",
+        "12, 3, 0.002, VALID, false", // no more than chance makes
+        "40, 0.5, 0.02, VALID, false", // beyond chance, and 3 % of the power
+        "12, 0.0011, 0.00003, VALID, false" // half of a thousandth of a per cent
+    })
+    void aSecondToneIsToldByWhatItExplains(
+            double seconds, double percent, double ratio, Status status, boolean told) {
         double hz = 130;
         Stretch stretch = new Stretch(CarrierBand.of(16_000, 3150), 0, false);
-        double seconds = 12;
         double[] d = sine(seconds, 31, 0, percent / 100 * 3150);
         double[] p = new double[d.length];
         for (int i = 0; i < d.length; i++) {

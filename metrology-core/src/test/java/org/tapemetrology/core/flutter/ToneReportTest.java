@@ -142,6 +142,10 @@ class ToneReportTest {
             Set<Quantity> found = valid(meter.reading());
             found.remove(TONE_SIGNAL_TO_NOISE);
             assertThat(found).as("after %s s", until[i]).isEqualTo(expected);
+            if (i == 0) {
+                assertThat(meter.reading().readings()).hasSize(everything().size());
+                assertStatus(meter.reading(), LEVELS, Status.INSUFFICIENT_DATA);
+            }
         }
         Measurement measured = meter.reading();
         // 0.4 %, and 2e-5 a second of half of the time.
@@ -172,6 +176,11 @@ class ToneReportTest {
                         .orElseThrow()
                         .value())
                 .isCloseTo(inHz / 31.5, within(1e-9));
+        // Two means over 10 s of 35.08 s differ by the root of 2 x 35.08/10 times what the mean is known to.
+        double mean = measured.find(SPEED_RANGE).orElseThrow().typeA().orElseThrow().value();
+        assertThat(mean).isCloseTo(Math.sqrt(2 * 35.08 / 10) * inHz / 31.6, within(0.01 * mean));
+        assertThat(measured.find(SPEED_DRIFT).orElseThrow().typeA().orElseThrow().value())
+                .isBetween(1e-6, 0.05);
     }
 
     /** Methods are told with each reading. */
@@ -407,15 +416,15 @@ class ToneReportTest {
     /** The longest stretch counts, the others are told: twenty of 21, once the last one has ended. */
     @Test
     void otherStretchesAreTold() {
-        Signal both = during(0, 0.6, new Sine(3000, 0.5)).plus(during(1.8, 3.8, new Sine(3150, 0.5)));
-        Measurement two = measured(both, 4);
+        Signal both = during(1, 1.6, new Sine(3000, 0.5)).plus(during(2.8, 4.8, new Sine(3150, 0.5)));
+        Measurement two = measured(both, 5);
         Warning other = warnings(two, WarningCode.SEVERAL_STRETCHES).get(0);
         assertThat(two.warnings()).hasSize(1);
         assertThat(other.message())
                 .matches("another stretch of tone, 3000\\.0 Hz for 0\\.(58|59|60) s, was left out: the one of"
                         + " (1\\.9[89]|2\\.00) s counts");
-        assertThat(other.fromSeconds().orElseThrow()).isCloseTo(0, within(0.02));
-        assertThat(other.toSeconds().orElseThrow()).isCloseTo(0.6, within(0.02));
+        assertThat(other.fromSeconds().orElseThrow()).isCloseTo(1, within(0.02));
+        assertThat(other.toSeconds().orElseThrow()).isCloseTo(1.6, within(0.02));
         Signal tone = new Sine(3150, 0.5);
         Measurement many = measured(t -> t < 30 ? (t % 1.5 < 0.3 ? tone.at(t) : 0) : t < 31.5 ? 0 : tone.at(t), 32.3);
         assertThat(warnings(many, WarningCode.SEVERAL_STRETCHES)).hasSize(20);
