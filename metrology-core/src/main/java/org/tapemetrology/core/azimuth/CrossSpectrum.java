@@ -175,16 +175,25 @@ final class CrossSpectrum {
         }
     }
 
-    /** The phases of one frame; a bin counts as it does in the sum, times its size re the mean of the frames. */
-    void frameLine(CrossFrame frame, PhaseLine line) {
+    /**
+     * The phases of one frame; a bin counts as it does in the sum, times its size re the mean of the frames.
+     *
+     * @return power times frequency squared of the bins that count, which does not depend on what came before the frame
+     */
+    double frameLine(CrossFrame frame, PhaseLine line) {
         line.clear();
+        double total = 0;
         for (int n = 0; n < counting; n++) {
             int i = bins[n];
-            if (square(frame.re[i], frame.im[i]) > 0) {
+            double power = Math.sqrt(square(frame.re[i], frame.im[i]));
+            if (power > 0) {
                 double size = Math.sqrt(cross[i]) / frames;
-                line.add(fineWeight(i), omega(frame, i), frame.re[i] / size, frame.im[i] / size);
+                double w = omega(frame, i);
+                line.add(fineWeight(i), w, frame.re[i] / size, frame.im[i] / size);
+                total += power * w * w;
             }
         }
+        return total;
     }
 
     /** The weights alone, as phases that are all 0: their sum over delays is what a perfect signal of this band shows. */

@@ -14,11 +14,10 @@ import org.tapemetrology.core.internal.Sums;
  */
 final class CrossTransform {
     private static final double LEAST_FRAME_SECONDS = 0.064;
-    private static final double LOWEST_HZ = 20;
     private static final double HIGHEST_HZ = 24_000;
     /** Of the sampling rate: what lies above has its image within the window's main lobe or in a converter's edge. */
     private static final double USABLE = 0.48;
-    /** Constant input reaches bin 1, by the window. */
+    /** 23 Hz to 47 Hz. Constant input reaches bin 1, by the window. */
     private static final int LOWEST_BIN = 3;
 
     /** Below this mean square of a channel, -90 dBFS, a frame is silent: 16-bit dither is at -93 dBFS. */
@@ -26,7 +25,6 @@ final class CrossTransform {
 
     private final int size;
     private final double binRadPerSecond;
-    private final int firstBin;
     private final int bins;
     private final double powerScale;
     private final double derivativeScale;
@@ -43,8 +41,7 @@ final class CrossTransform {
         }
         size = length;
         binRadPerSecond = 2 * Math.PI * rateHz / size;
-        firstBin = Math.max(LOWEST_BIN, (int) Math.ceil(LOWEST_HZ * size / rateHz));
-        bins = (int) (Math.min(HIGHEST_HZ, USABLE * rateHz) * size / rateHz) + 1 - firstBin;
+        bins = (int) (Math.min(HIGHEST_HZ, USABLE * rateHz) * size / rateHz) + 1 - LOWEST_BIN;
         // The squares of a Hann window add up to 3/8 of its length.
         powerScale = 2 / (size * (0.375 * size));
         derivativeScale = StrictMath.PI * rateHz / (2 * size);
@@ -68,7 +65,7 @@ final class CrossTransform {
     }
 
     int firstBin() {
-        return firstBin;
+        return LOWEST_BIN;
     }
 
     double binRadPerSecond() {
@@ -108,7 +105,7 @@ final class CrossTransform {
      */
     private void separate(double[] z) {
         for (int i = 0; i < bins + 2; i++) {
-            int k = 2 * (firstBin - 1 + i);
+            int k = 2 * (LOWEST_BIN - 1 + i);
             int mirror = 2 * size - k;
             one.plainRe[i] = z[k] + z[mirror];
             one.plainIm[i] = z[k + 1] - z[mirror + 1];

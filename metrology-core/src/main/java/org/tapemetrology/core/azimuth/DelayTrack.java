@@ -3,9 +3,8 @@ package org.tapemetrology.core.azimuth;
 
 /**
  * Delay of each frame near a known one, and its statistics in two ways. With equal weights every moment counts alike,
- * which is right where the tape wanders more than noise blurs a frame. By the information of a frame, which grows with
- * power times frequency squared, a sweep's end counts more than its beginning; that is right where it is noise that
- * limits.
+ * which is right where the tape wanders more than noise blurs a frame. By the information of a frame, power times frequency
+ * squared, a sweep's end counts more than its beginning; that is right where it is noise that limits.
  */
 final class DelayTrack {
     private static final int POINTS = 4 * PhaseLine.POINTS_PER_CYCLE + 1;
@@ -50,7 +49,7 @@ final class DelayTrack {
 
     /** Takes the delay of a frame: the highest peak within half a cycle of the reference. False where there is none. */
     boolean add(CrossSpectrum spectrum, CrossFrame frame) {
-        spectrum.frameLine(frame, line);
+        double weight = spectrum.frameLine(frame, line);
         if (line.isEmpty()) {
             return false;
         }
@@ -71,7 +70,7 @@ final class DelayTrack {
             latestDelay = delay;
             double scatter = CrossSpectrum.BINS_PER_INDEPENDENT * line.scatter(delay);
             even.add(delay - centre, scatter, 1 / information, 1);
-            informed.add(delay - centre, scatter, 1 / information, information);
+            informed.add(delay - centre, scatter, 1 / information, weight);
         }
         return counts;
     }

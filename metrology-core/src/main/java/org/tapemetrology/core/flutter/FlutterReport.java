@@ -248,11 +248,7 @@ final class FlutterReport {
 
     /** Wow, which a second tone has no part in, is left out. */
     private static double flutterHz(FlutterBands bands) {
-        return bands.flutter()
-                .statistic()
-                .rms()
-                .orElseGet(() -> NabEdition1965.AVERAGE_TO_RMS
-                        * bands.nab().statistic().value().orElse(0));
+        return bands.flutter().statistic().rms().orElse(0);
     }
 
     private void warnOfNoise(String figure, double noisePercent, double percent) {

@@ -66,6 +66,11 @@ class ResponseReadingsTest {
         assertThat(ResponseMeter.requireChannel(1)).isEqualTo(1);
         assertThat(ResponseMeter.requireRising(List.of(20.0, 22.0, 21_600.0), 1.1, 48_000))
                 .containsExactly(20, 22, 21_600);
+        // 1.1 times 200 is 220.00000000000003 in binary numbers.
+        assertThat(ResponseMeter.requireRising(List.of(200.0, 220.0), 1.1, 48_000))
+                .containsExactly(200, 220);
+        assertThatThrownBy(() -> ResponseMeter.requireRising(List.of(200.0, 219.99), 1.1, 48_000))
+                .hasMessageContaining("frequency 1 of 219.99 Hz");
         assertThatThrownBy(() -> ResponseMeter.requireRising(List.of(19.9), 1.1, 48_000))
                 .hasMessageContaining("frequency 0");
         assertThatThrownBy(() -> ResponseMeter.requireRising(List.of(100.0, 109.0), 1.1, 48_000))
