@@ -27,16 +27,7 @@ final class CrestSlope {
     /** The same re the crest: the fundamental itself is known to a ten-thousandth of it at best. */
     private static final double LEAST_SHARE = 0.001;
 
-    private int count;
-    private double sumC;
-    private double sumS;
-    private double sumV;
-    private double sumCc;
-    private double sumCs;
-    private double sumSs;
-    private double sumCv;
-    private double sumSv;
-    private double sumVv;
+    private final PartialSlope slope = new PartialSlope();
 
     /** Whether the crests at either end of a piece are flat; false where that cannot be told. */
     boolean isFlat(LocalFundamental fundamental, float[] samples, int offset, double step) {
@@ -49,7 +40,7 @@ final class CrestSlope {
      * the slope is large.
      */
     private boolean isFlatAt(int side, LocalFundamental fundamental, float[] samples, int offset, double step) {
-        clear();
+        slope.clear();
         int start = offset + fundamental.start();
         // Less one of the crests, the same of both, so that the sums are of small numbers.
         double about = fundamental.amplitude(0);
@@ -57,49 +48,15 @@ final class CrestSlope {
             double x = side * fundamental.value(i);
             if (x > NEAR_CREST * fundamental.amplitude(i)) {
                 double sample = side * (samples[start + i] - fundamental.mean());
-                add(x - about, side * fundamental.quarterBefore(i), sample - about);
+                slope.add(x - about, side * fundamental.quarterBefore(i), sample - about);
             }
         }
-        double cc = sumCc - sumC * sumC / count;
-        double ss = sumSs - sumS * sumS / count;
-        double cs = sumCs - sumC * sumS / count;
-        double cv = sumCv - sumC * sumV / count;
-        double sv = sumSv - sumS * sumV / count;
-        double alone = cc - cs * cs / ss; // what of the cosine is not the sine's
         double least = Math.max(LEAST_STEPS * step, LEAST_SHARE * about);
-        if (count < LEAST_SAMPLES || !(alone > count * least * least)) {
+        if (slope.count() < LEAST_SAMPLES || !(slope.alone() > slope.count() * least * least)) {
             return false;
         }
-        double slope = (cv - cs * sv / ss) / alone;
-        double rest = sumVv - sumV * sumV / count - slope * cv - (sv - slope * cs) / ss * sv;
-        double error = Math.sqrt(Math.max(rest / (count - 3), step * step / 12) / alone);
         // A second tone may tilt it either way, a limit does not.
-        return slope > -MOST_SLOPE && slope + STANDARD_ERRORS * error < MOST_SLOPE;
-    }
-
-    private void clear() {
-        count = 0;
-        sumC = 0;
-        sumS = 0;
-        sumV = 0;
-        sumCc = 0;
-        sumCs = 0;
-        sumSs = 0;
-        sumCv = 0;
-        sumSv = 0;
-        sumVv = 0;
-    }
-
-    private void add(double c, double s, double v) {
-        count++;
-        sumC += c;
-        sumS += s;
-        sumV += v;
-        sumCc += c * c;
-        sumCs += c * s;
-        sumSs += s * s;
-        sumCv += c * v;
-        sumSv += s * v;
-        sumVv += v * v;
+        double rounding = step * step / 12;
+        return slope.slope() > -MOST_SLOPE && slope.slope() + STANDARD_ERRORS * slope.error(rounding) < MOST_SLOPE;
     }
 }

@@ -68,15 +68,20 @@ class CrestWatchTest {
         assertThat(watch.cutOff(0.01)).isFalse();
     }
 
-    /** Two periods of 3200 Hz have five samples at 8000 Hz; flutter of 0.15 % at 10 Hz moves them along the wave, hiss is a thousandth of the tone. */
-    @Test
-    void aLimitIsToldWhereAFewPeriodsHaveAWholeNumberOfSamples() {
+    /**
+     * Two periods of 3200 Hz have five samples at 8000 Hz. Flutter of 0.15 % at 10 Hz moves them along the wave, so that a limit shows
+     * by the slope; on a steady tone, 0.1 Hz or 0.3 Hz away, by samples that stand where the fundamental does not. Hiss is a thousandth
+     * of the tone.
+     */
+    @ParameterizedTest(name = "{0} Hz, flutter of {1}")
+    @CsvSource({"3199.9, 0.0015", "3199.9, 0", "3200.3, 0", "1600.2, 0"})
+    void aLimitIsToldWhereAFewPeriodsHaveAWholeNumberOfSamples(double hz, double flutter) {
         for (double limit : new double[] {0.7, 2}) {
-            CrestWatch watch = new CrestWatch(8000);
-            watch.watchTone(3202);
+            CrestWatch watch = new CrestWatch(RATE);
+            watch.watchTone(1.0007 * hz);
             Random hiss = new Random(7);
-            feed(watch, 8000, 32768, t -> {
-                double phase = 2 * Math.PI * 3199.9 * t + 0.0015 * 3200 / 10 * Math.sin(2 * Math.PI * 10 * t);
+            feed(watch, RATE, 32768, t -> {
+                double phase = 2 * Math.PI * hz * t + flutter * hz / 10 * Math.sin(2 * Math.PI * 10 * t);
                 double x = Math.cos(phase) - 0.25 + 0.001 * hiss.nextGaussian();
                 return 0.5 * Math.max(-limit, Math.min(limit, x));
             });

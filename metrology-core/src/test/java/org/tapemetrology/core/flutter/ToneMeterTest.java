@@ -37,7 +37,8 @@ class ToneMeterTest {
                     .isInstanceOf(IllegalArgumentException.class)
                     .hasMessage("sampleRateHz " + rate + " is not in 8000 to 192000");
         }
-        assertThat(ToneMeter.builder(8000).nominalHz(20).nominalHz(3440).build()).isNotNull();
+        assertThat(ToneMeter.builder(8000).nominalHz(20).nominalHz(3440).build())
+                .isNotNull();
         assertThat(ToneMeter.builder(192_000).build()).isNotNull();
         for (double hz : new double[] {19.9, 3441, Double.NaN}) {
             assertThatThrownBy(() -> ToneMeter.builder(8000).nominalHz(hz))
@@ -52,15 +53,20 @@ class ToneMeterTest {
     /** Within 15 % of the nominal frequency, down to 17 Hz; without it from 150 Hz to 75 Hz below half the rate. */
     @Test
     void tonesAreLookedForAroundTheNominalFrequency() {
-        assertThat(isFound(ToneMeter.builder(RATE).nominalHz(1000).build(), 1130)).isTrue();
-        assertThat(isFound(ToneMeter.builder(RATE).nominalHz(1000).build(), 870)).isTrue();
-        assertThat(isFound(ToneMeter.builder(RATE).nominalHz(1000).build(), 1600)).isFalse();
-        assertThat(isFound(ToneMeter.builder(RATE).nominalHz(1000).build(), 600)).isFalse();
+        assertThat(isFound(ToneMeter.builder(RATE).nominalHz(1000).build(), 1130))
+                .isTrue();
+        assertThat(isFound(ToneMeter.builder(RATE).nominalHz(1000).build(), 870))
+                .isTrue();
+        assertThat(isFound(ToneMeter.builder(RATE).nominalHz(1000).build(), 1600))
+                .isFalse();
+        assertThat(isFound(ToneMeter.builder(RATE).nominalHz(1000).build(), 600))
+                .isFalse();
         assertThat(isFound(ToneMeter.builder(RATE).build(), 170)).isTrue();
         assertThat(isFound(ToneMeter.builder(RATE).build(), 120)).isFalse();
         assertThat(isFound(ToneMeter.builder(RATE).build(), 3890)).isTrue();
         assertThat(isFound(ToneMeter.builder(RATE).nominalHz(60).build(), 60)).isTrue();
-        assertThat(isFound(ToneMeter.builder(RATE).nominalHz(3440).build(), 3890)).isTrue();
+        assertThat(isFound(ToneMeter.builder(RATE).nominalHz(3440).build(), 3890))
+                .isTrue();
     }
 
     private static boolean isFound(ToneMeter meter, double hz) {
@@ -151,7 +157,8 @@ class ToneMeterTest {
         assertThat(meter.countingStretch()).isEqualTo(1);
         assertThat(Recordings.value(meter.reading(), Quantity.TONE_FREQUENCY)).isCloseTo(3010, within(0.01));
         // Of the tone that is followed, as if the recording had begun with it.
-        assertThat(Recordings.value(meter.followedReading(), Quantity.TONE_FREQUENCY)).isCloseTo(2990, within(0.01));
+        assertThat(Recordings.value(meter.followedReading(), Quantity.TONE_FREQUENCY))
+                .isCloseTo(2990, within(0.01));
         assertThat(meter.followedReading().warnings()).isEmpty();
         assertThat(meter.reading().warnings()).hasSize(1);
     }
@@ -201,11 +208,13 @@ class ToneMeterTest {
     @Test
     void theScrapeSpectrumIsThatOfTheStretch() {
         int rate = 16_000;
-        ToneMeter meter = ToneMeter.builder(rate).nominalHz(3150).keepDeviation().build();
+        ToneMeter meter =
+                ToneMeter.builder(rate).nominalHz(3150).keepDeviation().build();
         float[] x = new float[3 * rate];
         for (int i = 0; i < x.length; i++) {
             double t = i / (double) rate;
-            x[i] = (float) (0.5 * Math.sin(2 * Math.PI * 3150 * t - 0.001 * 3150 / 500 * Math.cos(2 * Math.PI * 500 * t)));
+            x[i] = (float)
+                    (0.5 * Math.sin(2 * Math.PI * 3150 * t - 0.001 * 3150 / 500 * Math.cos(2 * Math.PI * 500 * t)));
         }
         meter.accept(x, 0, x.length);
         assertThat(meter.scrape().orElseThrow().rmsPercent()).isCloseTo(0.1 / Math.sqrt(2), within(0.001));
@@ -273,8 +282,7 @@ class ToneMeterTest {
             }
         });
         double uncertainty = scatter.uncertainty().orElseThrow().value();
-        assertThat(uncertainty)
-                .isCloseTo(expected.scatter().orElseThrow().standardUncertainty(), within(1e-9));
+        assertThat(uncertainty).isCloseTo(expected.scatter().orElseThrow().standardUncertainty(), within(1e-9));
         assertThat(scatter.uncertainty().orElseThrow().degreesOfFreedom())
                 .isCloseTo(expected.scatter().orElseThrow().degreesOfFreedom(), within(1e-6));
         scatter.reset();
