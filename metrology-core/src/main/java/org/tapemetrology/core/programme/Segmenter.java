@@ -31,6 +31,9 @@ final class Segmenter {
     private static final int FIRST_FRAMES = 3;
     private static final double GLIDE_SHARE = 0.25;
     private static final double SIDE_CHANGE_DB = 8;
+    /** A channel that is so much weaker is silent, and what is in it is rounding. */
+    private static final double ONE_SIDED_DB = 60;
+
     private static final int RECENT = 4;
     private static final double SLOW_SHARE = 0.08;
     private static final double LEVEL_CHANGE_DB = 2.5;
@@ -170,8 +173,8 @@ final class Segmenter {
         if (off > Math.max(starting ? FIRST_JUMP : JUMP, JUMP_BINS / peak)) {
             return false;
         }
-        double before = decibels(sumChannel[0], sumChannel[1]);
-        if (frames >= LEAST_FRAMES && Math.abs(decibels(channelPower[0], channelPower[1]) - before) > SIDE_CHANGE_DB) {
+        double before = side(sumChannel[0], sumChannel[1]);
+        if (frames >= LEAST_FRAMES && Math.abs(side(channelPower[0], channelPower[1]) - before) > SIDE_CHANGE_DB) {
             return false;
         }
         boolean steady = Math.abs(step) < STEADY_GLIDE * hopSeconds * 4;
@@ -200,6 +203,10 @@ final class Segmenter {
 
     private static double decibels(double power, double re) {
         return 10 * Math.log10((power + Double.MIN_NORMAL) / (re + Double.MIN_NORMAL));
+    }
+
+    private static double side(double one, double other) {
+        return Math.max(-ONE_SIDED_DB, Math.min(ONE_SIDED_DB, decibels(one, other)));
     }
 
     private double recentMean() {

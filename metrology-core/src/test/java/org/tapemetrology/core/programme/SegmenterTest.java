@@ -10,6 +10,8 @@ import java.util.OptionalDouble;
 import java.util.Random;
 import java.util.function.DoubleUnaryOperator;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /**
  * Recordings of known parts are cut where they change. Frames follow each other after 64 ms, so a change is known to half of
@@ -197,5 +199,15 @@ class SegmenterTest {
         List<Segment> anew = cut();
         assertThat(anew.get(0).fromSeconds()).isEqualTo(once.get(0).fromSeconds());
         assertThat(anew.get(0).levelDbfs()).isEqualTo(once.get(0).levelDbfs());
+    }
+
+    /** What a transform leaves in a channel that is silent, or that there is not, is rounding and no other side. */
+    @ParameterizedTest
+    @ValueSource(doubles = {100, 315, 440, 1000})
+    void aToneOnOneChannelAloneIsOneSegment(double hertz) {
+        part(3.008, 0.5, 0, t -> (float) Math.sin(2 * Math.PI * hertz * t));
+        List<Segment> segments = cut();
+        assertThat(segments).hasSize(1);
+        assertPlace(segments.get(0), 0, 3.008);
     }
 }
