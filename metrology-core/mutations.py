@@ -1,9 +1,10 @@
 #!/usr/bin/env python3
 """Table of mutation tests by package from PIT's mutations.xml.
 
-Of a class in several files the last one counts; where it has the same mutants in both, what either killed is killed.
+Of a class in several files the last one counts; where it has the same mutants in both, what either killed is killed. Files that are
+joined by "+" are samples of the same code: all their mutants count, and what one of them killed is killed.
 
-    metrology-core/mutations.py [--survivors] [--of ALL] FILE...
+    metrology-core/mutations.py [--survivors] [--of ALL] FILE[+FILE...]...
 
 With --of and the file of a run without tests (all mutants that there are), each class counts by the number of its mutants, and the
 standard error of that estimate is given: the runs then are samples, each taken evenly from its class.
@@ -40,6 +41,17 @@ def joined(earlier, later):
     if before.keys() != {key(m) for m in later}:
         return later
     return [m if m.get("status") in KILLED else before[key(m)] for m in later]
+
+
+def together(paths):
+    """The mutants of samples of the same code by class."""
+    best = collections.defaultdict(dict)
+    for path in paths:
+        for name, group in mutants(path).items():
+            for mutant in group:
+                if best[name].setdefault(key(mutant), mutant).get("status") not in KILLED:
+                    best[name][key(mutant)] = mutant
+    return {name: list(group.values()) for name, group in best.items()}
 
 
 def share(classes):
@@ -79,7 +91,7 @@ def main(arguments):
         arguments = arguments[:at] + arguments[at + 2 :]
     by_class = {}
     for path in (a for a in arguments if not a.startswith("--")):
-        for name, group in mutants(path).items():
+        for name, group in together(path.split("+")).items():
             by_class[name] = joined(by_class.get(name, []), group)
     if not by_class:
         sys.exit("no mutants in the files")
