@@ -117,8 +117,17 @@ class ShortRecordingsTest {
             assertThat(channel.levels().get(1).now().orElseThrow()).isCloseTo(dbfs + 14, within(1e-3));
             assertThat(channel.levels().get(0).averagedSeconds()).isBetween(1.5, 3.0);
             assertThat(channel.indicator()).isNotEmpty();
+            BallisticMeter alone = BallisticMeter.volumeIndicator(RATE);
+            float[] own = new float[24_000];
+            for (int i = 0; i < own.length; i++) {
+                own[i] = samples[2 * i + c];
+            }
+            alone.accept(own, 0, own.length);
+            int number = c + 1;
             assertThat(channel.indicator())
-                    .allMatch(reading -> reading.channel().isPresent());
+                    .isEqualTo(alone.readings().stream()
+                            .map(reading -> reading.onChannel(number))
+                            .toList());
         }
         assertThat(shown.balance().orElseThrow().steady().value().orElseThrow()).isCloseTo(-6.0206, within(1e-3));
         assertThat(shown.balance().orElseThrow().now().orElseThrow()).isCloseTo(-6.0206, within(1e-3));
@@ -443,6 +452,15 @@ class ShortRecordingsTest {
         assertThat(value(silent, Quantity.SEPARATION, 1)).isCloseTo(40, within(0.1));
         assertThat(silent.find(Quantity.AZIMUTH_DELAY)).isEmpty();
         assertThat(silent.find(Quantity.CHANNEL_BALANCE)).isPresent();
+        // After a reset nothing of the silent channel is left.
+        RecordingMeter used = RecordingMeter.builder(RATE, 2).nominalHz(1000).build();
+        float[] crosstalk = samples(3, t -> 0.01 * tone.applyAsDouble(t), tone);
+        used.accept(crosstalk, 0, crosstalk.length / 2);
+        used.reset();
+        RecordingMeter fresh = RecordingMeter.builder(RATE, 2).nominalHz(1000).build();
+        used.accept(crosstalk, 0, 9000);
+        fresh.accept(crosstalk, 0, 9000);
+        assertThat(used.reading()).isEqualTo(fresh.reading());
         Measurement noises = measured(RecordingMeter.builder(RATE, 2), 2, noise(1e-2, 1), noise(1e-2, 2));
         assertThat(noises.find(Quantity.AZIMUTH_DELAY)).isEmpty();
         assertThat(noises.find(Quantity.CHANNEL_BALANCE).orElseThrow().status()).isEqualTo(Status.NO_CARRIER);
@@ -603,6 +621,24 @@ class ShortRecordingsTest {
         assertThat(responses.get(1).value().orElseThrow()).isCloseTo(-20 * Math.log10(2), within(0.01));
         assertThat(measured.readings().stream().filter(r -> r.quantity() == Quantity.LEVEL))
                 .hasSize(2);
+        Request request = new Request(
+                ServiceStep.REPLAY_RESPONSE, Request.Source.OWN_RECORDING, List.of(), List.of(), takes, "play");
+        RequestMeter stereo = new RequestMeter(request, 315, RATE, 2, TestTape.assumed(), Converter.assumed());
+        float[] both = samples(
+                4.2,
+                t -> sine(315, 0.2).applyAsDouble(t) + sine(2000, 0.1).applyAsDouble(t),
+                t -> sine(315, 0.2).applyAsDouble(t) + sine(2000, 0.05).applyAsDouble(t));
+        float[] shifted = new float[both.length + 2];
+        System.arraycopy(both, 0, shifted, 2, both.length);
+        stereo.accept(shifted, 2, both.length / 2);
+        stereo.endTake();
+        double[] second = stereo.measurements().get(0).readings().stream()
+                .filter(r -> r.quantity() == Quantity.RESPONSE)
+                .mapToDouble(r -> r.value().orElseThrow())
+                .toArray();
+        assertThat(second).hasSize(4);
+        assertThat(second[1]).isCloseTo(-20 * Math.log10(2), within(0.01));
+        assertThat(second[3]).isCloseTo(-20 * Math.log10(4), within(0.01));
         assertThatThrownBy(() -> new RequestMeter(
                         new Request(
                                 ServiceStep.REPLAY_RESPONSE,
