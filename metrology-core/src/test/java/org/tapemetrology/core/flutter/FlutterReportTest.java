@@ -300,8 +300,7 @@ class FlutterReportTest {
         "40, 0.5, 0.02, VALID, false", // beyond chance, and 3 % of the power
         "12, 0.0011, 0.00003, VALID, false" // half of a thousandth of a per cent
     })
-    void aSecondToneIsToldByWhatItExplains(
-            double seconds, double percent, double ratio, Status status, boolean told) {
+    void aSecondToneIsToldByWhatItExplains(double seconds, double percent, double ratio, Status status, boolean told) {
         double hz = 130;
         Stretch stretch = new Stretch(CarrierBand.of(16_000, 3150), 0, false);
         double[] d = sine(seconds, 31, 0, percent / 100 * 3150);

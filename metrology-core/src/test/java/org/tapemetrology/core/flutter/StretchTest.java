@@ -251,7 +251,9 @@ class StretchTest {
         FlutterMeter one = ahead.flutter().orElseThrow();
         FlutterMeter other = plain.flutter().orElseThrow();
         assertThat(one.noise().scrapeHz()).isEqualTo(other.noise().scrapeHz());
-        assertThat(one.noise().scrapeNoiseHz()).isGreaterThan(0).isEqualTo(other.noise().scrapeNoiseHz());
+        assertThat(one.noise().scrapeNoiseHz())
+                .isGreaterThan(0)
+                .isEqualTo(other.noise().scrapeNoiseHz());
         assertThat(one.secondTone().share()).isEqualTo(other.secondTone().share());
     }
 

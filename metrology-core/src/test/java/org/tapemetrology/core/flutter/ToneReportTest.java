@@ -177,9 +177,14 @@ class ToneReportTest {
                         .value())
                 .isCloseTo(inHz / 31.5, within(1e-9));
         // Two means over 10 s of 35.08 s differ by the root of 2 x 35.08/10 times what the mean is known to.
-        double mean = measured.find(SPEED_RANGE).orElseThrow().typeA().orElseThrow().value();
+        double mean =
+                measured.find(SPEED_RANGE).orElseThrow().typeA().orElseThrow().value();
         assertThat(mean).isCloseTo(Math.sqrt(2 * 35.08 / 10) * inHz / 31.6, within(0.01 * mean));
-        assertThat(measured.find(SPEED_DRIFT).orElseThrow().typeA().orElseThrow().value())
+        assertThat(measured.find(SPEED_DRIFT)
+                        .orElseThrow()
+                        .typeA()
+                        .orElseThrow()
+                        .value())
                 .isBetween(1e-6, 0.05);
     }
 
