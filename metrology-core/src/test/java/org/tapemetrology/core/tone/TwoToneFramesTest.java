@@ -70,6 +70,36 @@ class TwoToneFramesTest {
         assertThat(one.get(0).value().orElseThrow()).isCloseTo(1, within(0.02));
     }
 
+    /** An amplitude that swings by 2 % at the lower frequency and by 1 % at twice that, in any phases; a phase that does is none. */
+    @ParameterizedTest
+    @CsvSource({"0, 0, 0, 0", "0.4, 1.1, 0.9, 2", "2, -1, -1.5, 0.3", "-0.7, 3, 3, -2.2"})
+    void modulationIsThatOfTheAmplitude(double low, double high, double first, double second) {
+        List<Reading> readings = read(2, t -> {
+            double lowPhase = TURN * 250 * t + low;
+            double swing = 0.02 * Math.cos(lowPhase + first) + 0.01 * Math.cos(2 * lowPhase + second);
+            return 0.4 * Math.cos(lowPhase) + 0.1 * (1 + swing) * Math.cos(TURN * 3000 * t + high);
+        });
+        assertThat(readings.get(0).value().orElseThrow()).isCloseTo(Math.hypot(2, 1), within(0.01));
+        List<Reading> turned = read(2, t -> {
+            double lowPhase = TURN * 250 * t + low;
+            double swing = 0.02 * Math.cos(lowPhase + first);
+            return 0.4 * Math.cos(lowPhase) + 0.1 * Math.cos(TURN * 3000 * t + high + swing);
+        });
+        assertThat(turned.get(0).value().orElseThrow()).isLessThan(0.05);
+    }
+
+    /** A difference frequency in any phase: sums of powers, not of amplitudes. */
+    @ParameterizedTest
+    @CsvSource({"0.3, 1, 2", "-2, 0.5, -1"})
+    void differenceFrequencyHasAnyPhase(double low, double high, double product) {
+        List<Reading> readings = read(
+                2,
+                t -> 0.2 * (Math.cos(TURN * 2000 * t + low) + Math.cos(TURN * 2310 * t + high))
+                        + 0.004 * Math.cos(TURN * 310 * t + product)
+                        + 0.003 * Math.cos(TURN * 1690 * t - product));
+        assertThat(readings.get(0).value().orElseThrow()).isCloseTo(1.25, within(0.01));
+    }
+
     /** Products at f2 - f1, 2 f1 - f2 and 2 f2 - f1, re twice the upper tone. */
     @ParameterizedTest
     @CsvSource({"310", "1690", "2620"})
@@ -158,6 +188,18 @@ class TwoToneFramesTest {
     })
     void tonesAreLookedForInARange(double low, double high, boolean counts) {
         assertThat(counts(t -> 0.2 * (cos(low, t) + cos(high, t)))).isEqualTo(counts);
+    }
+
+    /** The stronger one may stand at either end of the range, where there is no room beyond it. */
+    @Test
+    void theStrongerToneMayStandAtTheEnd() {
+        assertThat(counts(t -> 0.4 * cos(60, t) + 0.1 * cos(3000, t))).isTrue();
+        assertThat(counts(t -> 0.1 * cos(250, t) + 0.4 * cos(3560, t))).isTrue();
+        // The second tone is the stronger of what stands below and above the first.
+        List<Reading> above = read(2, t -> 0.4 * cos(1000, t) + 0.1 * cos(3490, t) + 0.04 * cos(300, t));
+        assertThat(above.get(0).atFrequencyHz().orElseThrow()).isCloseTo(3490, within(1.0));
+        List<Reading> below = read(2, t -> 0.4 * cos(2900, t) + 0.1 * cos(310, t) + 0.04 * cos(3400, t));
+        assertThat(below.get(0).atFrequencyHz().orElseThrow()).isCloseTo(2900, within(1.0));
     }
 
     @Test
