@@ -161,9 +161,95 @@ class LineSearchTest {
         assertThat(lines).hasSize(1);
         Line line = lines.get(0);
         assertThat(line.driftHzPerSecond()).isCloseTo(drift, within(4 * line.driftUncertaintyHzPerSecond()));
-        assertThat(line.driftUncertaintyHzPerSecond()).isBetween(1e-5, 0.01);
+        // With phase terms orthogonal over the record: root (90 / rho) / (pi T^2).
+        double ratio = SECONDS / (2 * 0.01 * DENSITY);
+        assertThat(line.driftUncertaintyHzPerSecond() / (Math.sqrt(90 / ratio) / (Math.PI * SECONDS * SECONDS)))
+                .isCloseTo(1, within(0.2));
         assertThat(line.frequencyHz()).isCloseTo(90, within(4 * line.frequencyUncertaintyHz()));
         assertThat(line.amplitude()).isCloseTo(1, within(4 * line.amplitudeUncertainty()));
+    }
+
+    /** A machine that gets faster takes all its lines along: as many as at a steady speed, each with the same relative drift. */
+    @ParameterizedTest
+    @ValueSource(doubles = {0, 4e-3, -8e-3})
+    void aDriftingMachineHasAsManyLines(double relative) {
+        double[] x = noise(23, 0.1);
+        double[] hz = {7.3, 31, 62.2, 140};
+        for (double each : hz) {
+            RandomFlutter.addDrifting(x, RATE, each, each * relative / SECONDS, 0.5, each);
+        }
+        List<Line> lines = lines(x);
+        assertThat(lines).hasSize(hz.length);
+        for (int i = 0; i < hz.length; i++) {
+            Line line = lines.get(i);
+            assertThat(line.frequencyHz()).isCloseTo(hz[i], within(4 * line.frequencyUncertaintyHz()));
+            assertThat(line.amplitude()).isCloseTo(0.5, within(4 * line.amplitudeUncertainty()));
+            if (line.driftUncertaintyHzPerSecond() > 0) {
+                assertThat(line.driftHzPerSecond())
+                        .isCloseTo(hz[i] * relative / SECONDS, within(4 * line.driftUncertaintyHzPerSecond()));
+            }
+        }
+    }
+
+    /** Noise that resonates 20 dB high over 2 Hz or 10 Hz is wider than a line, and a step of its density has none. */
+    @ParameterizedTest
+    @ValueSource(doubles = {1, 5})
+    void humpsAndStepsAreNoLines(double halfWidthHz) {
+        for (int seed = 0; seed < 6; seed++) {
+            double[] hump = RandomFlutter.record(500 + seed, SAMPLES, RATE, f -> {
+                double off = (f - 70) / halfWidthHz;
+                return DENSITY * (1 + 100 / (1 + off * off));
+            });
+            assertThat(lines(hump)).isEmpty();
+            double[] step =
+                    RandomFlutter.record(600 + seed, SAMPLES, RATE, f -> DENSITY * (f < 100 ? 1 : 4 * halfWidthHz));
+            assertThat(lines(step)).isEmpty();
+        }
+    }
+
+    /** A drift of the record is no line and hides none. */
+    @Test
+    void aTrendIsNoLine() {
+        double[] x = noise(29, 1);
+        for (int i = 0; i < SAMPLES; i++) {
+            x[i] += 300.0 * i / SAMPLES + 50 * Math.exp(-i / 700.0);
+        }
+        assertThat(lines(x)).isEmpty();
+        RandomFlutter.add(x, RATE, 3.3, 1, 0.2);
+        List<Line> lines = lines(x);
+        assertThat(lines).hasSize(1);
+        assertThat(lines.get(0).amplitude())
+                .isCloseTo(1, within(4 * lines.get(0).amplitudeUncertainty()));
+    }
+
+    /** Three lines next to each other, 1.7 widths apart; the floor beneath them is that of the noise. */
+    @Test
+    void threeNeighboursAreToldApart() {
+        double[] x = noise(31, 0.1);
+        for (int k = 0; k < 3; k++) {
+            RandomFlutter.add(x, RATE, 100 + 1.7 * k / SECONDS, 1 - 0.2 * k, 2.0 * k);
+        }
+        LineSearch search = search(x);
+        List<Line> lines = search.lines();
+        assertThat(lines).hasSize(3);
+        for (int k = 0; k < 3; k++) {
+            assertThat(lines.get(k).amplitude())
+                    .isCloseTo(1 - 0.2 * k, within(4 * lines.get(k).amplitudeUncertainty()));
+        }
+        assertThat(search.floor().density(100)).isCloseTo(0.01 * DENSITY, within(0.002 * DENSITY));
+    }
+
+    /** A line that trembles is no forest: what it leaves beside it is not taken for lines of their own. */
+    @Test
+    void aTremblingLineMakesFewLines() {
+        Random random = new Random(37);
+        double[] x = noise(37, 0.1);
+        double phase = 0;
+        for (int i = 0; i < SAMPLES; i++) {
+            phase += 0.02 * random.nextGaussian();
+            x[i] += Math.cos(2 * Math.PI * 50 * i / RATE + phase);
+        }
+        assertThat(lines(x).size()).isBetween(1, 4);
     }
 
     /** Lines outside the band do not count, and those at its ends do. */
