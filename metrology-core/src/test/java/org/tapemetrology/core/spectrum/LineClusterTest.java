@@ -171,7 +171,10 @@ class LineClusterTest {
         double before = cluster.rest(70.2, 4);
         cluster.startSweep();
         assertThat(line.sweeping).isTrue();
-        assertThat(line.sweep).isCloseTo(sweep, within(0.5));
+        // Within half of the grid that is tried, and there with its size.
+        assertThat(line.sweep).isCloseTo(sweep, within(0.3));
+        assertThat(line.place).isCloseTo(70.2, within(0.3));
+        assertThat(Math.hypot(line.cosine - 1, line.sine - 2)).isLessThan(0.6);
         assertThat(cluster.fit()).isLessThan(1e9);
         assertThat(line.place).isCloseTo(70.2, within(0.01));
         assertThat(line.sweep).isCloseTo(sweep, within(0.03));

@@ -264,6 +264,13 @@ class LineSearchTest {
         assertThat(lines).hasSize(2);
         assertThat(lines.get(0).frequencyHz()).isCloseTo(1.6, within(0.01));
         assertThat(lines.get(1).frequencyHz()).isCloseTo(228.5, within(0.01));
+        double[] y = noise(14, 0.1);
+        for (double hz : new double[] {17, 21.3, 198, 204}) {
+            RandomFlutter.add(y, RATE, hz, 0.5, hz);
+        }
+        assertThat(new LineSearch(y, RATE, 20, 200, 0.005).lines())
+                .extracting(line -> Math.round(line.frequencyHz()))
+                .containsExactly(21L, 198L);
     }
 
     /** No more than 64 lines, the strongest of them first. */
