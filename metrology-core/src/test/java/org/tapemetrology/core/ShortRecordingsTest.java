@@ -5,10 +5,17 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
+import java.io.IOException;
+import java.nio.ByteBuffer;
+import java.nio.ByteOrder;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.List;
 import java.util.Random;
 import java.util.function.DoubleUnaryOperator;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 import org.tapemetrology.core.LiveMeter.Indicator;
@@ -110,8 +117,17 @@ class ShortRecordingsTest {
             assertThat(channel.levels().get(1).now().orElseThrow()).isCloseTo(dbfs + 14, within(1e-3));
             assertThat(channel.levels().get(0).averagedSeconds()).isBetween(1.5, 3.0);
             assertThat(channel.indicator()).isNotEmpty();
+            BallisticMeter alone = BallisticMeter.volumeIndicator(RATE);
+            float[] own = new float[24_000];
+            for (int i = 0; i < own.length; i++) {
+                own[i] = samples[2 * i + c];
+            }
+            alone.accept(own, 0, own.length);
+            int number = c + 1;
             assertThat(channel.indicator())
-                    .allMatch(reading -> reading.channel().isPresent());
+                    .isEqualTo(alone.readings().stream()
+                            .map(reading -> reading.onChannel(number))
+                            .toList());
         }
         assertThat(shown.balance().orElseThrow().steady().value().orElseThrow()).isCloseTo(-6.0206, within(1e-3));
         assertThat(shown.balance().orElseThrow().now().orElseThrow()).isCloseTo(-6.0206, within(1e-3));
@@ -178,6 +194,97 @@ class ShortRecordingsTest {
         assertThat(next.speedError().steady().value().orElseThrow()).isCloseTo(0, within(1e-3)); // 3000 Hz is one
     }
 
+    /** Balance and delay of a new tone are of that alone; what is no number makes both invalid. */
+    @Test
+    void balanceAndDelayBeginAnewToo() {
+        LiveMeter meter = LiveMeter.builder(RecordingMeter.builder(RATE, 2))
+                .indicator(Indicator.NONE)
+                .build();
+        DoubleUnaryOperator tone = t -> t < 2 || t > 3.2 ? 0.2 * Math.sin(2000 * Math.PI * t) : 0;
+        float[] samples =
+                samples(5.5, tone, t -> t < 3 ? tone.applyAsDouble(t) : 0.5 * tone.applyAsDouble(t - 1.0 / RATE));
+        meter.accept(samples, 0, 16_000);
+        assertThat(meter.reading().balance().orElseThrow().steady().value().orElseThrow())
+                .isCloseTo(0, within(1e-3));
+        meter.accept(samples, 32_000, 9000);
+        LiveReading silent = meter.reading();
+        assertThat(silent.balance().orElseThrow().steady().status()).isEqualTo(Status.NO_CARRIER);
+        assertThat(silent.azimuthDelay().orElseThrow().steady().status()).isEqualTo(Status.NO_CARRIER);
+        assertThat(silent.azimuthDelay().orElseThrow().now()).isEmpty();
+        meter.accept(samples, 50_000, 19_000);
+        LiveReading again = meter.reading();
+        assertThat(again.balance().orElseThrow().steady().value().orElseThrow()).isCloseTo(-6.0206, within(1e-2));
+        assertThat(again.balance().orElseThrow().averagedSeconds()).isLessThan(2.4);
+        assertThat(again.azimuthDelay().orElseThrow().steady().value().orElseThrow())
+                .isCloseTo(125, within(0.5));
+        assertThat(again.azimuthDelay().orElseThrow().averagedSeconds()).isLessThan(2.4);
+        meter.accept(new float[] {Float.NaN, 0}, 0, 1);
+        meter.accept(samples, 0, 160);
+        LiveReading invalid = meter.reading();
+        assertThat(invalid.balance().orElseThrow().steady().status()).isEqualTo(Status.INVALID_INPUT);
+        assertThat(invalid.azimuthDelay().orElseThrow().steady().status()).isEqualTo(Status.INVALID_INPUT);
+    }
+
+    /** Every 1000 frames at the earliest, with the number of the frames that were taken. */
+    @Test
+    void aMeterPublishesWhatItHasTaken() {
+        PublishedMeter meter = new PublishedMeter(mono().nominalHz(1000).build(), 1000);
+        float[] samples = samples(0.5, sine(1000, 0.3));
+        meter.accept(samples, 0, 999);
+        assertThat(meter.latest()).isEmpty();
+        meter.accept(samples, 999, 1);
+        assertThat(meter.latest().orElseThrow().frames()).isEqualTo(1000);
+        meter.accept(samples, 1000, 999);
+        assertThat(meter.latest().orElseThrow().frames()).isEqualTo(1000);
+        meter.accept(samples, 1999, 2001);
+        assertThat(meter.latest().orElseThrow().frames()).isEqualTo(4000);
+        RecordingMeter plain = mono().nominalHz(1000).build();
+        plain.accept(samples, 0, samples.length);
+        assertThat(meter.latest().orElseThrow().measurement()).isEqualTo(plain.reading());
+        meter.reset();
+        assertThat(meter.latest()).isEmpty();
+        meter.publish();
+        assertThat(meter.latest().orElseThrow().frames()).isZero();
+        assertThat(meter.latest().orElseThrow().measurement())
+                .isEqualTo(mono().nominalHz(1000).build().reading());
+        RecordingMeter some = mono().build();
+        assertThatThrownBy(() -> new PublishedMeter(some, 0)).hasMessage("everyFrames 0 is below 1");
+        assertThat(new PublishedMeter(some, 1).latest()).isEmpty();
+    }
+
+    /** A file of 16-bit samples gives what its samples give; of a rate that no meter takes it is refused by its name. */
+    @Test
+    void aFileIsMeasured(@TempDir Path folder) throws IOException {
+        float[] samples = samples(1.5, sine(1000, 0.3), sine(1000, 0.1));
+        for (int i = 0; i < samples.length; i++) {
+            samples[i] = Math.round(samples[i] * 32_768) / 32_768f;
+        }
+        Path file = Files.write(folder.resolve("tone.wav"), wav(RATE, samples));
+        RecordingMeter meter = RecordingMeter.builder(RATE, 2).build();
+        meter.accept(samples, 0, samples.length / 2);
+        assertThat(RecordingMeter.measure(file)).isEqualTo(meter.reading());
+        Path slow = Files.write(folder.resolve("slow.wav"), wav(4000, samples));
+        assertThatThrownBy(() -> RecordingMeter.measure(slow))
+                .isInstanceOf(IOException.class)
+                .hasMessageContaining("slow.wav: sampling rate 4000 Hz is not in");
+        Path fast = Files.write(folder.resolve("fast.wav"), wav(ToneMeter.HIGHEST_SAMPLE_RATE_HZ + 1, samples));
+        assertThatThrownBy(() -> RecordingMeter.measure(fast)).hasMessageContaining("is not in");
+    }
+
+    /** Two channels, 16 bits, the plain header of 44 bytes (from memory). */
+    private static byte[] wav(int rate, float[] samples) {
+        ByteBuffer bytes = ByteBuffer.allocate(44 + 2 * samples.length).order(ByteOrder.LITTLE_ENDIAN);
+        bytes.put("RIFF".getBytes(StandardCharsets.US_ASCII)).putInt(36 + 2 * samples.length);
+        bytes.put("WAVEfmt ".getBytes(StandardCharsets.US_ASCII)).putInt(16);
+        bytes.putShort((short) 1).putShort((short) 2).putInt(rate).putInt(4 * rate);
+        bytes.putShort((short) 4).putShort((short) 16);
+        bytes.put("data".getBytes(StandardCharsets.US_ASCII)).putInt(2 * samples.length);
+        for (float sample : samples) {
+            bytes.putShort((short) Math.round(sample * 32_768));
+        }
+        return bytes.array();
+    }
+
     /** Samples that were lost, by the place in the recording. */
     @Test
     void lostSamplesAreTold() {
@@ -185,9 +292,9 @@ class ShortRecordingsTest {
                 .flutter(Quantity.FLUTTER_WEIGHTED_RMS)
                 .build();
         float[] samples = samples(8, sine(1000, 0.3));
-        meter.accept(samples, 0, 8100);
+        meter.accept(samples, 0, 8530);
         meter.inputLost();
-        meter.accept(samples, 8100, 8000);
+        meter.accept(samples, 8530, 7570);
         assertThat(meter.measurement().warnings())
                 .filteredOn(w -> w.code() == WarningCode.INPUT_OVERRUN)
                 .extracting(Warning::message)
@@ -200,7 +307,7 @@ class ShortRecordingsTest {
                 .findFirst()
                 .orElseThrow();
         assertThat(lost.message()).endsWith("2 times");
-        assertThat(lost.fromSeconds().orElseThrow()).isCloseTo(8100.0 / RATE, within(1e-12));
+        assertThat(lost.fromSeconds().orElseThrow()).isCloseTo(8530.0 / RATE, within(1e-12));
         assertThat(lost.toSeconds().orElseThrow()).isCloseTo(16_100.0 / RATE, within(1e-12));
         assertThat(measured.find(Quantity.LEVEL, 1).orElseThrow().isValid()).isTrue();
         RecordingMeter plain = mono().nominalHz(1000).build();
@@ -215,6 +322,9 @@ class ShortRecordingsTest {
             assertThat(shown.channel()).isEqualTo(reading.channel());
         }
         assertThat(any).isTrue();
+        assertThat(plain.series(1)).isPresent();
+        assertThat(plain.series(1).isPresent())
+                .isEqualTo(meter.recording().series(1).isPresent());
         assertThat(meter.reading().overruns()).isEqualTo(2);
         LiveReading.Channel shown = meter.reading().channels().get(0);
         assertThat(shown.flutter().figure()).isEqualTo(Quantity.FLUTTER_WEIGHTED_RMS);
@@ -229,7 +339,7 @@ class ShortRecordingsTest {
     @EnumSource(Indicator.class)
     void theIndicatorIsTheOneAskedFor(Indicator indicator) {
         LiveMeter meter = LiveMeter.builder(mono()).indicator(indicator).build();
-        float[] samples = samples(0.1, sine(1000, 0.3));
+        float[] samples = samples(1, sine(1000, 0.3));
         meter.accept(samples, 0, samples.length);
         BallisticMeter alone = switch (indicator) {
             case NONE, VOLUME -> BallisticMeter.volumeIndicator(RATE);
@@ -304,6 +414,7 @@ class ShortRecordingsTest {
                         .status())
                 .isEqualTo(Status.OVERLOAD);
         assertThat(clipped.find(Quantity.NOISE_UNWEIGHTED)).isEmpty();
+        assertThat(clipped.warnings()).isNotEmpty().allMatch(w -> w.channel().orElse(0) == 1);
         // y = x + q x^2: the modulation is 2 q times the lower tone's amplitude (closed form), 4 %.
         DoubleUnaryOperator two = t -> 0.4 * Math.sin(500 * Math.PI * t) + 0.1 * Math.sin(5900 * Math.PI * t);
         Measurement modulated =
@@ -341,6 +452,15 @@ class ShortRecordingsTest {
         assertThat(value(silent, Quantity.SEPARATION, 1)).isCloseTo(40, within(0.1));
         assertThat(silent.find(Quantity.AZIMUTH_DELAY)).isEmpty();
         assertThat(silent.find(Quantity.CHANNEL_BALANCE)).isPresent();
+        // After a reset nothing of the silent channel is left.
+        RecordingMeter used = RecordingMeter.builder(RATE, 2).nominalHz(1000).build();
+        float[] crosstalk = samples(3, t -> 0.01 * tone.applyAsDouble(t), tone);
+        used.accept(crosstalk, 0, crosstalk.length / 2);
+        used.reset();
+        RecordingMeter fresh = RecordingMeter.builder(RATE, 2).nominalHz(1000).build();
+        used.accept(crosstalk, 0, 9000);
+        fresh.accept(crosstalk, 0, 9000);
+        assertThat(used.reading()).isEqualTo(fresh.reading());
         Measurement noises = measured(RecordingMeter.builder(RATE, 2), 2, noise(1e-2, 1), noise(1e-2, 2));
         assertThat(noises.find(Quantity.AZIMUTH_DELAY)).isEmpty();
         assertThat(noises.find(Quantity.CHANNEL_BALANCE).orElseThrow().status()).isEqualTo(Status.NO_CARRIER);
@@ -353,19 +473,22 @@ class ShortRecordingsTest {
     @Test
     void aReferenceToneAndAReset() {
         RecordedTone reference = new RecordedTone(new DigitalLevel(-14), 1000);
-        RecordingMeter meter =
-                mono().reference(List.of(reference)).keepDeviation().build();
-        float[] residue = samples(6, t -> 2e-3 * Math.sin(2000 * Math.PI * t));
-        meter.accept(residue, 0, residue.length);
+        RecordingMeter.Builder builder = RecordingMeter.builder(RATE, 2)
+                .reference(List.of(reference, reference))
+                .keepDeviation();
+        RecordingMeter meter = builder.build();
+        float[] residue =
+                samples(5, t -> 2e-3 * Math.sin(2000 * Math.PI * t), t -> 1e-3 * Math.sin(2000 * Math.PI * t));
+        meter.accept(residue, 0, residue.length / 2);
         Measurement measured = meter.reading();
         // 2e-3 are -53.98 dBFS.
         assertThat(value(measured, Quantity.ERASURE, 1)).isCloseTo(53.98 - 14, within(0.1));
+        assertThat(value(measured, Quantity.ERASURE, 2)).isCloseTo(60 - 14, within(0.1));
         assertThat(value(measured, Quantity.LEVEL_RE_REFERENCE, 1)).isCloseTo(-53.98 + 14, within(0.01));
         assertThat(meter.deviation(1)).isPresent();
         assertThat(meter.budgets()).isNotNull();
         meter.reset();
-        RecordingMeter fresh =
-                mono().reference(List.of(reference)).keepDeviation().build();
+        RecordingMeter fresh = builder.build();
         assertThat(meter.reading()).isEqualTo(fresh.reading());
         assertThat(meter.deviation(1).map(DeviationSeries::seconds))
                 .isEqualTo(fresh.deviation(1).map(DeviationSeries::seconds));
@@ -431,7 +554,7 @@ class ShortRecordingsTest {
     void takesOfOneToneGiveAResponse() {
         List<Take> takes = List.of(Take.tone(315, -20, 3), Take.tone(1000, -20, 3), Take.tone(2000, -10, 3));
         RequestMeter meter =
-                takes(Request.Source.TEST_TAPE, takes, 2, sine(315, 0.2), sine(1000, 0.1), sine(2000, 0.1));
+                takes(Request.Source.TEST_TAPE, takes, 1.3, sine(315, 0.2), sine(1000, 0.1), sine(2000, 0.1));
         List<Measurement> all = meter.measurements();
         double[] wanted = {20 * Math.log10(2), 0, -10};
         for (int i = 0; i < 3; i++) {
@@ -444,6 +567,16 @@ class ShortRecordingsTest {
         Reading level = all.get(0).find(Quantity.LEVEL, 1).orElseThrow();
         Reading re = all.get(1).find(Quantity.LEVEL, 1).orElseThrow();
         assertThat(response(all.get(1)).typeA()).isEmpty();
+        // A tape's level is less well known than what the machine sent itself.
+        Measurement own = takes(Request.Source.OWN_RECORDING, takes, 1.3, sine(315, 0.2))
+                .measurements()
+                .get(0);
+        assertThat(level.uncertainty().orElseThrow().halfWidth())
+                .isGreaterThan(own.find(Quantity.LEVEL, 1)
+                        .orElseThrow()
+                        .uncertainty()
+                        .orElseThrow()
+                        .halfWidth());
         if (level.typeA().isPresent() && re.typeA().isPresent()) {
             assertThat(response(all.get(0)).typeA())
                     .hasValue(level.typeA().orElseThrow().and(re.typeA().orElseThrow()));
@@ -488,6 +621,24 @@ class ShortRecordingsTest {
         assertThat(responses.get(1).value().orElseThrow()).isCloseTo(-20 * Math.log10(2), within(0.01));
         assertThat(measured.readings().stream().filter(r -> r.quantity() == Quantity.LEVEL))
                 .hasSize(2);
+        Request request = new Request(
+                ServiceStep.REPLAY_RESPONSE, Request.Source.OWN_RECORDING, List.of(), List.of(), takes, "play");
+        RequestMeter stereo = new RequestMeter(request, 315, RATE, 2, TestTape.assumed(), Converter.assumed());
+        float[] both = samples(
+                4.2,
+                t -> sine(315, 0.2).applyAsDouble(t) + sine(2000, 0.1).applyAsDouble(t),
+                t -> sine(315, 0.2).applyAsDouble(t) + sine(2000, 0.05).applyAsDouble(t));
+        float[] shifted = new float[both.length + 2];
+        System.arraycopy(both, 0, shifted, 2, both.length);
+        stereo.accept(shifted, 2, both.length / 2);
+        stereo.endTake();
+        double[] second = stereo.measurements().get(0).readings().stream()
+                .filter(r -> r.quantity() == Quantity.RESPONSE)
+                .mapToDouble(r -> r.value().orElseThrow())
+                .toArray();
+        assertThat(second).hasSize(4);
+        assertThat(second[1]).isCloseTo(-20 * Math.log10(2), within(0.01));
+        assertThat(second[3]).isCloseTo(-20 * Math.log10(4), within(0.01));
         assertThatThrownBy(() -> new RequestMeter(
                         new Request(
                                 ServiceStep.REPLAY_RESPONSE,

@@ -3,7 +3,6 @@ package org.tapemetrology.core.flutter;
 
 import static org.tapemetrology.core.quantity.Quantity.*;
 
-import java.util.Arrays;
 import java.util.List;
 import java.util.OptionalDouble;
 import org.jspecify.annotations.Nullable;
@@ -202,7 +201,5 @@ public final class FlutterIndicator {
         looks = 0;
         nowHz = 0;
         worstHz = 0;
-        Arrays.fill(sums, 0);
-        Arrays.fill(counts, 0);
     }
 }

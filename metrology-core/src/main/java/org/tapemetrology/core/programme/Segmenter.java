@@ -209,12 +209,13 @@ final class Segmenter {
         return Math.max(-ONE_SIDED_DB, Math.min(ONE_SIDED_DB, decibels(one, other)));
     }
 
+    /** Of {@link #RECENT} frames, as soon as there are so many. */
     private double recentMean() {
         double sum = 0;
         for (double each : recent) {
             sum += each;
         }
-        return sum / Math.min(frames, RECENT);
+        return sum / RECENT;
     }
 
     private void open() {
@@ -233,7 +234,6 @@ final class Segmenter {
         Arrays.fill(sumChannel, 0);
         Arrays.fill(spectrum, 0);
         Arrays.fill(bands, 0);
-        Arrays.fill(recent, 0);
     }
 
     private void add(PairSpectrum next) {

@@ -41,11 +41,6 @@ abstract class Intermodulation {
         products.forEach(CoherentPower::interrupt);
     }
 
-    final void reset() {
-        products.forEach(CoherentPower::reset);
-        reference.reset();
-    }
-
     final long pairs() {
         return products.get(0).pairs();
     }

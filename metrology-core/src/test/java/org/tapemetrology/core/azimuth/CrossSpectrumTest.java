@@ -181,7 +181,9 @@ class CrossSpectrumTest {
         CrossFrame frame = one(100, 1, 0);
         put(frame, 150, 2, 1, 0);
         CrossSpectrum spectrum = sum(frame, 20);
-        spectrum.frameLine(frame, line);
+        // What a frame itself weighs is power times frequency squared.
+        double informed = 2 * Math.pow(omega(100), 2) + 2 * Math.pow(omega(150), 2);
+        assertThat(spectrum.frameLine(frame, line)).isCloseTo(informed, within(1e-9 * informed));
         assertThat(line.weightSum()).isCloseTo(2e8, within(1.0));
         CrossFrame other = one(100, 3, 5e-5);
         spectrum.frameLine(other, line);

@@ -2,12 +2,9 @@
 package org.tapemetrology.core.diagnosis;
 
 import static org.assertj.core.api.Assertions.assertThat;
-import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
-import java.util.List;
 import java.util.Optional;
-import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.tapemetrology.core.RecordingMeter;
 import org.tapemetrology.core.flutter.DeviationSeries;
@@ -112,122 +109,5 @@ class DiagnosisTest {
         assertThat(unknown.components())
                 .hasSameSizeAs(known.components())
                 .allMatch(each -> each.parts().isEmpty());
-    }
-
-    /**
-     * A full roller and a pack of the same rate: r^2 grows by v t/pi a second for a tape of thickness t (kinematics), and
-     * the line that slows accordingly is the pack's, the steady one the roller's.
-     */
-    @Test
-    void aPackIsKnownByItsRateThatMoves() {
-        double speed = 47.6;
-        double radius = 16;
-        double thickness = 0.018;
-        Transport transport = Transport.builder(speed)
-                .pack("take-up pack", 11, 25.2)
-                .roller("big roller", 2 * radius)
-                .build();
-        int rate = 1000;
-        Random random = new Random(7);
-        for (boolean moving : new boolean[] {true, false}) {
-            float[] values = new float[90 * rate];
-            double turns = 0;
-            for (int i = 0; i < values.length; i++) {
-                double grown = moving ? speed * i / rate * thickness / Math.PI : 0;
-                turns += speed / (2 * Math.PI * Math.sqrt(radius * radius + grown)) / rate;
-                values[i] = (float) (1e-3 * Math.sin(2 * Math.PI * turns) + 3e-4 * random.nextGaussian());
-            }
-            Diagnosis diagnosis = Diagnosis.of(DeviationSeries.of(0, rate, 3150, values), Optional.of(transport), 1);
-            assertThat(diagnosis.components()).hasSize(1);
-            assertThat(diagnosis.components().get(0).parts().get(0).part())
-                    .as(moving ? "moving" : "steady")
-                    .isEqualTo(moving ? "take-up pack" : "big roller");
-            // The line goes with its drift: what is left is the noise.
-            assertThat(diagnosis
-                            .repairs()
-                            .get(0)
-                            .without()
-                            .find(Quantity.WOW_RMS)
-                            .orElseThrow()
-                            .value()
-                            .orElseThrow())
-                    .isLessThan(0.01);
-        }
-    }
-
-    @Test
-    void aShortToneIsRefused() {
-        assertThatThrownBy(() -> Diagnosis.of(DeviationSeries.of(0, 1000, 3150, new float[9000]), Optional.empty(), 1))
-                .hasMessageContaining("9.0 s");
-    }
-
-    @Test
-    void aSteadyToneHasNoComponent() {
-        float[] values = new float[30_000];
-        assertThat(Diagnosis.of(DeviationSeries.of(0, 1000, 3150, values), Optional.of(CASSETTE), 1)
-                        .components())
-                .isEqualTo(List.of());
-    }
-
-    /**
-     * Components and parts stand by what is gained without them: of one at 4 Hz, where the weighting is 1, and one of twice the
-     * amplitude at 0.57 Hz, where it is some 13 dB less (IEC 60386 figure, from memory), the weaker comes first.
-     */
-    @Test
-    void whatIsGainedByItComesFirst() {
-        int rate = 1000;
-        Transport transport = Transport.builder(47.6)
-                .roller("slow", 47.6 / (Math.PI * 0.57))
-                .roller("fast", 47.6 / (Math.PI * 4))
-                .build();
-        Random random = new Random(3);
-        float[] values = new float[60 * rate];
-        for (int i = 0; i < values.length; i++) {
-            double t = (double) i / rate;
-            values[i] = (float) (2e-3 * Math.sin(2 * Math.PI * 0.57 * t)
-                    + 1e-3 * Math.sin(2 * Math.PI * 4 * t)
-                    + 1e-4 * random.nextGaussian());
-        }
-        Diagnosis diagnosis = Diagnosis.of(DeviationSeries.of(0, rate, 3150, values), Optional.of(transport), 1);
-        assertThat(diagnosis.seconds()).isEqualTo(60);
-        assertThat(diagnosis.components()).hasSize(2);
-        assertThat(diagnosis.components().get(0).line().frequencyHz()).isCloseTo(4, within(1e-3));
-        assertThat(diagnosis.components().get(0).line().amplitude()).isCloseTo(1e-3, within(1e-5));
-        assertThat(diagnosis.components().get(1).line().frequencyHz()).isCloseTo(0.57, within(1e-3));
-        assertThat(diagnosis.repairs()).extracting(Repair::part).containsExactly("fast", "slow");
-        double all = quasiPeak(diagnosis.reading());
-        double withoutFast = quasiPeak(diagnosis.repairs().get(0).without());
-        double withoutSlow = quasiPeak(diagnosis.repairs().get(1).without());
-        assertThat(withoutFast).isLessThan(0.6 * all);
-        assertThat(withoutSlow).isGreaterThan(withoutFast);
-        // Each component is alone in its part, so it gains the same.
-        assertThat(diagnosis.components().get(0).weightedQuasiPeakWithout().orElseThrow())
-                .isCloseTo(withoutFast, within(1e-9));
-        assertThat(diagnosis.components().get(1).weightedQuasiPeakWithout().orElseThrow())
-                .isCloseTo(withoutSlow, within(1e-9));
-    }
-
-    private static double quasiPeak(Measurement measurement) {
-        return measurement
-                .find(Quantity.FLUTTER_WEIGHTED_QUASI_PEAK)
-                .orElseThrow()
-                .value()
-                .orElseThrow();
-    }
-
-    /** Of a long recording the middle three minutes are looked at; its ends, which scatter widely, are not. */
-    @Test
-    void ofALongRecordingTheMiddleIsLookedAt() {
-        int rate = 1000;
-        Random random = new Random(2);
-        float[] values = new float[220 * rate];
-        for (int i = 0; i < values.length; i++) {
-            boolean end = i < 20 * rate || i >= 200 * rate;
-            values[i] = (float) ((end ? 1e-2 : 1e-5) * random.nextGaussian());
-        }
-        Diagnosis diagnosis = Diagnosis.of(DeviationSeries.of(0, rate, 3150, values), Optional.empty(), 1);
-        assertThat(diagnosis.seconds()).isEqualTo(Diagnosis.MOST_SECONDS);
-        // 1e-5 is 0.001 %, of which the weighting leaves a small part; the ends would read some tenths of a per cent.
-        assertThat(quasiPeak(diagnosis.reading())).isLessThan(0.005);
     }
 }

@@ -58,6 +58,22 @@ class FlutterIndicatorTest {
         assertThat(ofUsed).isEqualTo(feed(2e-3, 12, figure));
     }
 
+    /** What it saw of one stretch of tone is nothing of the next: here ten times as much, and more than a second of silence. */
+    @Test
+    void anotherToneBeginsAnew() {
+        FlutterIndicator indicator = new FlutterIndicator(Quantity.FLUTTER_WEIGHTED_RMS);
+        indicators.put(Quantity.FLUTTER_WEIGHTED_RMS, indicator);
+        feed(1e-2, 9, Quantity.FLUTTER_WEIGHTED_RMS);
+        for (int i = 0; i < 13; i++) {
+            meter.accept(new float[LOOK], 0, LOOK);
+            indicator.look(meter);
+        }
+        feed(1e-3, 9, Quantity.FLUTTER_WEIGHTED_RMS);
+        Shown shown = indicator.shown(meter.followedReading());
+        // 0.1 % peak.
+        assertThat(shown.worstPercent().orElseThrow()).isCloseTo(0.0707, within(0.002));
+    }
+
     /**
      * A sine of 0.2 %: as peak 0.2 %, as RMS and as average scaled to RMS 0.2/sqrt(2), exceeded 5 % of the time
      * 0.2 sin(0.95 pi/2). To 2 %: flatness of the filters, and windows that cut periods. A quasi-peak detector falls between crests

@@ -7,6 +7,8 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.Arrays;
 import java.util.List;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 
 /** How well spectra of known form fit noise and many tones. Costs are kept as floats: 1e-5 is their rounding. */
 class BroadMatchTest {
@@ -157,5 +159,58 @@ class BroadMatchTest {
             }
         }
         assertThat(judge(humps).cost(MANY)).isInfinite();
+    }
+
+    /**
+     * Tones at the bins 100, 140 and 200, of which each is 6 bins wide: two before its middle to three behind it. From 6 to
+     * 3 before and 4 to 6 behind it stands what is beside it, and a tone has four times the mean of both sides.
+     */
+    @ParameterizedTest
+    @CsvSource({
+        "-7, 0.9, true",
+        "-6, 0.32, true",
+        "-6, 0.35, false",
+        "-4, 0.32, true",
+        "-4, 0.35, false",
+        "4, 0.24, true",
+        "4, 0.26, false",
+        "6, 0.24, true",
+        "6, 0.26, false",
+        "7, 0.9, true"
+    })
+    void aToneStandsOutOfWhatIsBesideIt(int off, double beside, boolean present) {
+        BroadMatch match = new BroadMatch(
+                List.of(new Step(
+                        "three", new StepSignal.Multitone(List.of(500.0, 700.0, 1000.0), -20), Step.Side.BOTH, 5)),
+                BIN,
+                BINS);
+        double[] power = new double[BINS];
+        for (int bin : new int[] {100, 140, 200}) {
+            power[bin] = 1;
+            power[bin + off] = beside;
+        }
+        assertThat(Double.isFinite(match.judge(power, 100).cost(0))).isEqualTo(present);
+    }
+
+    /** What lies too low to be told, within 7.5 bins, or too near the end of the spectrum does not count among the tones. */
+    @Test
+    void onlyTonesThatCanBeToldCount() {
+        BroadMatch match = new BroadMatch(
+                List.of(new Step(
+                        "ends", new StepSignal.Multitone(List.of(35.0, 500.0, 19_900.0), -20), Step.Side.BOTH, 5)),
+                BIN,
+                BINS);
+        double[] power = new double[BINS];
+        power[100] = 1;
+        assertThat(match.judge(power, 100).cost(0)).isZero();
+        // At 40 Hz, 8 bins, it can be told, and one of two is not 60 %.
+        BroadMatch told = new BroadMatch(
+                List.of(new Step(
+                        "ends", new StepSignal.Multitone(List.of(40.0, 500.0, 19_900.0), -20), Step.Side.BOTH, 5)),
+                BIN,
+                BINS);
+        assertThat(told.judge(power, 100).cost(0)).isInfinite();
+        power[8] = 1;
+        assertThat(told.judge(power, 100).cost(0)).isZero();
     }
 }

@@ -143,6 +143,9 @@ class ProgrammeTest {
                 .hasSize(3);
         assertThatThrownBy(() -> new StepSignal.Multitone(List.of(1000.0, 2000.0), -20))
                 .hasMessage("frequenciesHz has 2 tones, allowed: 3 or more");
+        // 1.1 times 200 is 220.00000000000003 in binary numbers.
+        assertThat(new StepSignal.Multitone(List.of(200.0, 220.0, 242.0), -20).frequenciesHz())
+                .hasSize(3);
         assertThatThrownBy(() -> new StepSignal.Multitone(List.of(1000.0, 1099.0, 2000.0), -20))
                 .hasMessage("frequenciesHz 1 of 1099.0 Hz is not at least 1.1 times the one below, 1000.0 Hz");
         assertThatThrownBy(() -> new StepSignal.Multitone(List.of(19.0, 1099.0, 2000.0), -20))

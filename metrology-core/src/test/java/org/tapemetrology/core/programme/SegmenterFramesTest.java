@@ -381,6 +381,29 @@ class SegmenterFramesTest {
         assertPlace(2, 12, 17);
     }
 
+    /** What a spectrum fits is of its own frames, whatever was before. */
+    @Test
+    void aSegmentIsOfItsOwnFrames() {
+        double[] costs = new double[2];
+        for (int before = 0; before < 2; before++) {
+            Segmenter noise = segmenter(new StepSignal.Noise(false, 20, 4000, -20));
+            for (int n = 0; n < 20 * before; n++) {
+                Arrays.fill(spectrum.both(), 0);
+                spectrum.both()[200] = 1;
+                split(0.5);
+                noise.accept(spectrum);
+            }
+            for (int n = 0; n < 20; n++) {
+                Arrays.fill(spectrum.both(), 1e-4);
+                split(0.5);
+                noise.accept(spectrum);
+            }
+            assertThat(noise.segments()).hasSize(1 + before);
+            costs[before] = noise.segments().get(before).fit().cost(0);
+        }
+        assertThat(costs[1]).isLessThan(1).isEqualTo(costs[0]);
+    }
+
     /** Of more than 8192 segments those of half the length are forgotten. */
     @Test
     void theShortestAreForgotten() {

@@ -83,6 +83,16 @@ class ResponseReadingsTest {
                 .hasMessage("referenceHz 500.0 is none of the frequencies that were sent");
         assertThatThrownBy(() -> new SteppedToneResponse(48_000, 1, 1000, ToneStep.each(0.8, 1000, 2000)))
                 .hasMessageContaining("dwellSeconds 0.8");
+        assertThatThrownBy(() -> new SteppedToneResponse(48_000, 1, 999, ToneStep.each(2, 1000, 2000)))
+                .hasMessage("referenceHz 999.0 is none of the frequencies that were sent");
+        assertThatThrownBy(() -> new NoiseResponse(48_000, 1, 333, NoiseResponse.Spectrum.PINK))
+                .hasMessage("referenceHz 333.0 is none of the frequencies that were sent");
+        assertThatThrownBy(() -> new NoiseResponse(8000, 1, 4000, NoiseResponse.Spectrum.PINK))
+                .hasMessageContaining("referenceHz 4000.0");
+        assertThat(new NoiseResponse(8000, 1, 3150, NoiseResponse.Spectrum.PINK).referenceHz())
+                .isEqualTo(3150);
+        assertThat(new NoiseResponse(8000, 1, 25, NoiseResponse.Spectrum.PINK).referenceHz())
+                .isEqualTo(25);
         assertThatThrownBy(() -> new ToneStep(0, 1)).hasMessageContaining("frequencyHz");
         assertThatThrownBy(() -> new ToneStep(1000, 0)).hasMessageContaining("dwellSeconds");
         assertThat(ToneStep.each(2, 1000, 500)).containsExactly(new ToneStep(1000, 2), new ToneStep(500, 2));
@@ -160,6 +170,29 @@ class ResponseReadingsTest {
             assertThat(stated).isCloseTo(10 / Math.log(10) * Math.sqrt(relative), within(1e-9));
             // White noise is flat after the division by the widths: within four of what is stated.
             assertThat(reading.value().orElseThrow()).as("%s Hz", hertz).isCloseTo(0, within(4 * stated));
+        }
+    }
+
+    /** A line at the edge of a band counts by the part of it that lies inside; the rest is the neighbour's. */
+    @Test
+    void aLineAtAnEdgeIsShared() {
+        double line = 8000.0 / 16_384;
+        for (double middle : new double[] {100, 1000}) {
+            double edge = middle * Math.pow(10, 0.05) / line;
+            double[] power = new double[8193];
+            power[(int) Math.round(edge)] = 3;
+            NoiseResponse meter = new NoiseResponse(8000, 1, 1000, NoiseResponse.Spectrum.PINK);
+            for (int i = 0; i < 3; i++) {
+                meter.add(power, false);
+            }
+            double below = edge - (Math.round(edge) - 0.5);
+            List<ToneLevel> levels = meter.levels();
+            int band = middle == 100 ? 6 : 16;
+            assertThat(levels.get(band).frequencyHz()).isEqualTo(middle);
+            assertThat(levels.get(band).power()).isCloseTo(9 * below, within(1e-9));
+            assertThat(levels.get(band + 1).power()).isCloseTo(9 * (1 - below), within(1e-9));
+            assertThat(levels.get(band - 1).status()).isEqualTo(Status.NO_CARRIER);
+            assertThat(levels.get(band + 2).status()).isEqualTo(Status.NO_CARRIER);
         }
     }
 

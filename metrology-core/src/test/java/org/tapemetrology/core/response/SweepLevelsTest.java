@@ -119,6 +119,65 @@ class SweepLevelsTest {
         assertThat(reading.typeA().orElseThrow().degreesOfFreedom()).isCloseTo(2 * freedom, within(1e-9));
     }
 
+    /** Levels that scatter: the median of the squares of their third differences, whatever their order. */
+    @Test
+    void theMedianOfTheJumpsIsStated() {
+        Random random = new Random(4);
+        double[] decibels = random.doubles(90, -1, 1).toArray();
+        SweepResponse meter = meter();
+        feed(meter, n -> decibels[n]);
+        double[] squares = new double[46];
+        for (int i = 0; i < squares.length; i++) {
+            int n = START + 1 + i;
+            double third = decibels[n + 15] - decibels[n] + 3 * (decibels[n + 5] - decibels[n + 10]);
+            squares[i] = third * third;
+        }
+        Arrays.sort(squares);
+        double variance = 0.847 * squares[23] / 0.4549 / 10.49;
+        double perDecibel = Math.log(10) / 10;
+        assertThat(meter.levels().get(3).relativeVariance())
+                .isCloseTo(variance * perDecibel * perDecibel, within(1e-6 * variance));
+    }
+
+    /** Hum at 781 Hz, 6.5 dB below the sweep, is what stands there when the sweep has gone on, and is taken off. */
+    @Test
+    void whatStandsStillIsTakenOff() {
+        for (int line : new int[] {100, 20}) {
+            SweepResponse meter = meter();
+            for (int n = 0; n < 90; n++) {
+                double[] power = spectrum(lineOf(n, SLOPE), n >= START && n <= START + 62 ? 1 : 0);
+                power[line] += 0.22;
+                meter.add(power, false);
+            }
+            for (ToneLevel level : meter.levels()) {
+                assertThat(level.status()).as("%s Hz", level.frequencyHz()).isEqualTo(Status.VALID);
+                assertThat(10 * Math.log10(level.power()))
+                        .as("%s Hz", level.frequencyHz())
+                        .isCloseTo(0, within(1e-3));
+            }
+        }
+    }
+
+    /** A recording that begins within the sweep lacks the bands before; where it stood still before, it had no sweep. */
+    @Test
+    void aRecordingMayBeginWithinASweep() {
+        for (boolean silent : new boolean[] {true, false}) {
+            SweepResponse meter = meter();
+            for (int n = silent ? 0 : 30; n < 90; n++) {
+                meter.add(spectrum(lineOf(n, SLOPE), n >= 30 && n <= START + 62 ? 1 : 0), false);
+            }
+            for (ToneLevel level : meter.levels()) {
+                double middle = frameOf(level.frequencyHz());
+                Status early = silent ? Status.NO_CARRIER : Status.INSUFFICIENT_DATA;
+                if (Math.abs(middle - 31) > 3) {
+                    assertThat(level.status())
+                            .as("%s Hz", level.frequencyHz())
+                            .isEqualTo(middle < 31 ? early : Status.VALID);
+                }
+            }
+        }
+    }
+
     /** Of a sweep that stops early there are few differences: fewer than 12 tell nothing. */
     @Test
     void aShortPartHasNoScatter() {
