@@ -55,14 +55,7 @@ class ShortRecordingsTest {
     }
 
     private static float[] samples(double seconds, DoubleUnaryOperator... channels) {
-        int frames = (int) Math.round(seconds * RATE);
-        float[] samples = new float[frames * channels.length];
-        for (int i = 0; i < frames; i++) {
-            for (int c = 0; c < channels.length; c++) {
-                samples[i * channels.length + c] = (float) channels[c].applyAsDouble(i / (double) RATE);
-            }
-        }
-        return samples;
+        return Interleaved.samples(RATE, seconds, channels);
     }
 
     private static Measurement measured(

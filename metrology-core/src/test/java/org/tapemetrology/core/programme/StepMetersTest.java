@@ -13,6 +13,7 @@ import java.util.OptionalDouble;
 import java.util.Random;
 import java.util.function.DoubleUnaryOperator;
 import org.junit.jupiter.api.Test;
+import org.tapemetrology.core.Interleaved;
 import org.tapemetrology.core.level.DigitalLevel;
 import org.tapemetrology.core.level.LevelScale;
 import org.tapemetrology.core.loss.TrackGeometry;
@@ -43,14 +44,7 @@ class StepMetersTest {
     }
 
     private static float[] samples(double seconds, DoubleUnaryOperator... channels) {
-        int frames = (int) Math.round(seconds * RATE);
-        float[] samples = new float[frames * channels.length];
-        for (int i = 0; i < frames; i++) {
-            for (int c = 0; c < channels.length; c++) {
-                samples[i * channels.length + c] = (float) channels[c].applyAsDouble(i / (double) RATE);
-            }
-        }
-        return samples;
+        return Interleaved.samples(RATE, seconds, channels);
     }
 
     private static DoubleUnaryOperator sine(double hz, double amplitude) {
