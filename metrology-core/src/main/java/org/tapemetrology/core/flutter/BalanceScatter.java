@@ -20,6 +20,8 @@ public final class BalanceScatter {
     private double secondSum;
     private long firstWindows;
     private long secondWindows;
+    private int firstStretch;
+    private int secondStretch;
 
     /** A scatter that has seen nothing. */
     public BalanceScatter() {}
@@ -34,15 +36,19 @@ public final class BalanceScatter {
     public void accept(ToneMeter first, ToneMeter second) {
         long ofFirst = first.followedWindows();
         long ofSecond = second.followedWindows();
-        if (ofFirst < firstWindows || ofSecond < secondWindows) {
-            reset(); // another stretch
+        if (first.followedStretch() != firstStretch || second.followedStretch() != secondStretch) {
+            reset(); // its sums are of another tone
+            firstStretch = first.followedStretch();
+            secondStretch = second.followedStretch();
         }
         if (ofFirst == firstWindows || ofSecond == secondWindows) {
             return;
         }
         double one = (first.followedPowerSum() - firstSum) / (ofFirst - firstWindows);
         double other = (second.followedPowerSum() - secondSum) / (ofSecond - secondWindows);
-        differences.add(10 * Math.log10(other / one));
+        if (one > 0 && other > 0) { // not of digital silence
+            differences.add(10 * Math.log10(other / one));
+        }
         firstSum = first.followedPowerSum();
         secondSum = second.followedPowerSum();
         firstWindows = ofFirst;
@@ -67,5 +73,7 @@ public final class BalanceScatter {
         secondSum = 0;
         firstWindows = 0;
         secondWindows = 0;
+        firstStretch = 0;
+        secondStretch = 0;
     }
 }

@@ -8,6 +8,13 @@ final class CommonSwing {
 
     private static final int LEAST_WINDOWS = 10;
 
+    /** How well distance and rate have to agree: a second tone half as strong swings far from a sine. */
+    private static final double FITS = 1.6;
+
+    /** Of a window that a second tone explains: the distance may change within it. */
+    private static final double LEAST_SHARE = 0.5;
+
+    private final double cellSeconds;
     private double varianceDeviation;
     private double variancePower;
     private double covariance;
@@ -17,6 +24,15 @@ final class CommonSwing {
     private double steps;
     private long windows;
     private long count;
+    /** Of the variance of the deviation what the power explains in those windows alone that look like those of a second tone. */
+    private double explainedApart;
+
+    private long windowsOfTones;
+
+    /** Sums of no window yet, whose values are so many seconds apart. */
+    CommonSwing(double cellSeconds) {
+        this.cellSeconds = cellSeconds;
+    }
 
     /** Adds the first values of a window, whose means are zero; the power is re its mean. */
     void add(double[] deviations, double[] powers, int length) {
@@ -41,6 +57,11 @@ final class CommonSwing {
         allDeviation += ofDeviation;
         windows++;
         count += length;
+        double explained = ofBoth * ofBoth / ofPower;
+        if (explained > LEAST_SHARE * ofDeviation && fits(distanceHz(ofDeviation, ofPower), rateHz(ofSteps, ofPower))) {
+            explainedApart += weight * explained;
+            windowsOfTones++;
+        }
     }
 
     private double weight(double ofDeviation, double ofPower) {
@@ -66,15 +87,47 @@ final class CommonSwing {
         return count == 0 ? 0 : Math.sqrt(allDeviation / count);
     }
 
+    /** The share of the deviation in windows that look like those of a second tone, whose distance may be another in each. */
+    double shareApart() {
+        return varianceDeviation > 0 ? explainedApart / varianceDeviation : 0;
+    }
+
+    /** Number of windows that look like those of a second tone. */
+    long windowsOfTones() {
+        return windowsOfTones;
+    }
+
+    /** Whether deviation and power swing as a second tone swings them, at a rate that is its distance. */
+    boolean fits() {
+        return fits(distanceHz(), rateHz());
+    }
+
+    /** The same of what they have in common. */
+    boolean commonFits() {
+        return fits(commonDistanceHz(), rateHz());
+    }
+
+    private static boolean fits(double distanceHz, double rateHz) {
+        return distanceHz > rateHz / FITS && distanceHz < rateHz * FITS;
+    }
+
     /** Rate at which the power swings: a sine of the rate f has the mean square step 4 sin^2(pi f T) re its own mean square. */
-    double rateHz(double cellSeconds) {
-        double sine = Math.sqrt(steps / variancePower) / 2;
+    double rateHz() {
+        return rateHz(steps, variancePower);
+    }
+
+    private double rateHz(double ofSteps, double ofPower) {
+        double sine = Math.sqrt(ofSteps / ofPower) / 2;
         return Math.asin(Math.min(1, sine)) / (Math.PI * cellSeconds);
     }
 
     /** Distance of a second tone that moves frequency and power as they are: F e goes with 2 e. */
     double distanceHz() {
-        return 2 * Math.sqrt(varianceDeviation / variancePower);
+        return distanceHz(varianceDeviation, variancePower);
+    }
+
+    private static double distanceHz(double ofDeviation, double ofPower) {
+        return 2 * Math.sqrt(ofDeviation / ofPower);
     }
 
     /** The same of the share that moves together: the slope of the deviation over the power is F/2. */

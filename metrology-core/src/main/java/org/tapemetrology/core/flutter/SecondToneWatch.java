@@ -12,7 +12,8 @@ import org.tapemetrology.core.internal.Sums;
  * <p>Both are averaged over a millisecond and correlated over windows of 50 ms with their parabola taken out, so that
  * slow changes of level, which may go with slow changes of speed, do not count. Where the level swings by much and fast, that is not
  * enough, and their second differences are looked at too, in which a rate counts by its square: 24 % of AM at 16 Hz hid a tone 37 dB
- * below at 170 Hz. Tones nearer than some 30 Hz are looked for over
+ * below at 170 Hz. Wow of many hundredths carries the tone past a second one, before which they move together and behind it against each
+ * other: so each window is looked at by itself too, whether it is that of a tone at the distance of its rate. Tones nearer than some 30 Hz are looked for over
  * windows five times as long, and only those that move the power by much: weaker ones could be the tape itself. A splice turns the phase at once, and power and deviation jump together: a window that moves much more
  * than those before it counts as a few of them, so a tone that stays is told and a splice is not taken for one.
  */
@@ -26,14 +27,14 @@ final class SecondToneWatch implements CellMeans.Sink {
     private static final int SLOWER = 5;
     /** A second tone 20 dB below moves the power by 14 % RMS; one that is weaker and near changes no level. */
     private static final double NEAR_MOVES_POWER = 0.14;
-    /** How well distance and rate have to agree: a second tone half as strong swings far from a sine. */
-    private static final double FITS = 1.6;
+    /** A splice or a dropout looks like a tone for a window or two. */
+    private static final int LEAST_WINDOWS_OF_TONES = 10;
 
     private final Settling settling;
     private final double farthestHz;
     private final CellMeans cellMeans;
-    private final Windows fast = new Windows();
-    private final Windows slow = new Windows();
+    private final Windows fast = new Windows(CELL_SECONDS);
+    private final Windows slow = new Windows(SLOWER * CELL_SECONDS);
     private double slowDeviation;
     private double slowPower;
     private int slowFilled;
@@ -95,17 +96,13 @@ final class SecondToneWatch implements CellMeans.Sink {
      * Where a part of the machine moves both speed and level, the deviation is not what goes with such an amplitude at that rate.
      */
     double nearShare() {
-        boolean fits = fits(slow.swing.distanceHz(), slow.swing.rateHz(SLOWER * CELL_SECONDS));
-        return fits && slow.swing.movesPower() > NEAR_MOVES_POWER ? slow.swing.share() : 0;
-    }
-
-    private static boolean fits(double distanceHz, double rateHz) {
-        return distanceHz > rateHz / FITS && distanceHz < rateHz * FITS;
+        boolean fits = slow.swing.fits() && slow.swing.movesPower() > NEAR_MOVES_POWER;
+        return fits ? slow.swing.share() : 0;
     }
 
     /** Whether there are windows enough for chance to make less than a second tone does. */
     boolean isBeyondChance() {
-        return isBeyondChance(fast.swing) || bendsTell();
+        return isBeyondChance(fast.swing) || bendsTell() || windowsTell();
     }
 
     private boolean isBeyondChance(CommonSwing swing) {
@@ -114,22 +111,25 @@ final class SecondToneWatch implements CellMeans.Sink {
 
     /** Level and flutter of one rate may go together in a machine, but not as those of a tone at a distance of just this rate. */
     private boolean bendsTell() {
-        return isBeyondChance(fast.bends) && fits(fast.bends.commonDistanceHz(), bendsRateHz());
+        return isBeyondChance(fast.bends) && fast.bends.commonFits();
     }
 
-    private double bendsRateHz() {
-        return fast.bends.rateHz(CELL_SECONDS);
+    private boolean windowsTell() {
+        return fast.swing.windowsOfTones() > LEAST_WINDOWS_OF_TONES;
     }
 
     /** RMS deviation in Hz that a second tone explains. */
     double explainedHz() {
         double explained = explained(fast.swing);
-        if (!bendsTell()) {
-            return explained;
+        if (bendsTell()) {
+            // A second difference is the value times the square of the rate's step.
+            double step = 2 * Math.sin(Math.PI * CELL_SECONDS * fast.bends.rateHz());
+            explained = Math.max(explained, explained(fast.bends) / (step * step));
         }
-        // A second difference is the value times the square of the rate's step.
-        double step = 2 * Math.sin(Math.PI * CELL_SECONDS * bendsRateHz());
-        return Math.max(explained, explained(fast.bends) / (step * step));
+        if (windowsTell()) {
+            explained = Math.max(explained, Math.sqrt(fast.swing.shareApart()) * fast.swing.deviation());
+        }
+        return explained;
     }
 
     private double explained(CommonSwing swing) {
@@ -141,9 +141,14 @@ final class SecondToneWatch implements CellMeans.Sink {
         private final double[] deviations = new double[(int) Math.round(WINDOW_SECONDS / CELL_SECONDS)];
         private final double[] powers = new double[deviations.length];
         private int filled;
-        private final CommonSwing swing = new CommonSwing();
+        private final CommonSwing swing;
         /** Of the second differences. */
-        private final CommonSwing bends = new CommonSwing();
+        private final CommonSwing bends;
+
+        Windows(double cellSeconds) {
+            this.swing = new CommonSwing(cellSeconds);
+            this.bends = new CommonSwing(cellSeconds);
+        }
 
         void add(double deviationHz, double power) {
             deviations[filled] = deviationHz;

@@ -111,7 +111,7 @@ final class StretchSearch {
         if (current != null) {
             follow(current, from);
         } else {
-            lookForInvalid(from);
+            invalidSample = firstInvalid(from, now);
         }
         while (current == null && invalidSample < 0 && now - searchFrom >= finder.length()) {
             search();
@@ -123,17 +123,17 @@ final class StretchSearch {
         return Math.max(0, now - kept());
     }
 
-    /** Looks for a sample that is no finite number, from an index on. */
-    private void lookForInvalid(long fromIndex) {
+    /** Index of the first sample that is no finite number; -1 where all are. */
+    private long firstInvalid(long fromIndex, long toIndex) {
         float[] samples = history.array();
         int from = history.position(fromIndex);
-        int to = history.position(now);
+        int to = history.position(toIndex);
         for (int i = from; i < to; i++) {
             if (!(Math.abs(samples[i]) <= Float.MAX_VALUE)) {
-                invalidSample = fromIndex + i - from;
-                return;
+                return fromIndex + i - from;
             }
         }
+        return -1;
     }
 
     private void search() {
@@ -169,7 +169,7 @@ final class StretchSearch {
             overload.watchTone(stretch.band().toneHz());
         }
         if (outcome == Stretch.Outcome.NOT_FINITE) {
-            lookForInvalid(oldest());
+            invalidSample = firstInvalid(oldest(), now);
         } else if (outcome == Stretch.Outcome.ENDED) {
             conclude(stretch);
         } else if (!stretch.found()) {
@@ -262,9 +262,13 @@ final class StretchSearch {
         return overload;
     }
 
-    /** When the first sample came that is no finite number. */
+    /** When the first sample came that is no finite number. What the demodulator still holds has not shown in it. */
     OptionalDouble invalidSeconds() {
-        return invalidSample < 0 ? OptionalDouble.empty() : OptionalDouble.of((double) invalidSample / sampleRateHz);
+        long invalid = invalidSample;
+        if (invalid < 0) {
+            invalid = firstInvalid(Math.max(oldest(), now - blockLength), history.endIndex());
+        }
+        return invalid < 0 ? OptionalDouble.empty() : OptionalDouble.of((double) invalid / sampleRateHz);
     }
 
     void reset() {

@@ -207,4 +207,27 @@ class SecondToneWatchTest {
         }
         assertThat(watch.share()).isPositive();
     }
+
+    /**
+     * Wow of 250 Hz at 0.8 Hz carries the tone past one 20 dB below and 30 Hz beside it: of both sides together little is common. Means
+     * over a millisecond lose a tenth of what swings at 280 Hz.
+     */
+    @Test
+    void aToneThatWowPassesIsToldWindowByWindow() {
+        double e = 0.1;
+        DoubleUnaryOperator wow = t -> 250 * cosine(0.8, t);
+        DoubleUnaryOperator distance = t -> -30 - wow.applyAsDouble(t);
+        DoubleUnaryOperator beat =
+                t -> Math.cos(2 * Math.PI * (-30 * t - 250 * Math.sin(2 * Math.PI * 0.8 * t) / (2 * Math.PI * 0.8)));
+        SecondToneWatch passed = watch(
+                10,
+                t -> wow.applyAsDouble(t) + distance.applyAsDouble(t) * e * beat.applyAsDouble(t),
+                t -> 1 + 2 * e * beat.applyAsDouble(t));
+        double explained = e * Math.sqrt((30 * 30 + 250 * 250 / 2.0) / 2);
+        assertThat(passed.isBeyondChance()).isTrue();
+        assertThat(passed.explainedHz()).isBetween(0.7 * explained, 1.1 * explained);
+
+        SecondToneWatch alone = watch(10, wow, t -> 1 + 2 * e * beat.applyAsDouble(t));
+        assertThat(alone.isBeyondChance()).isFalse();
+    }
 }

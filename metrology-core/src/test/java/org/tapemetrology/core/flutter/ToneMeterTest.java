@@ -307,4 +307,27 @@ class ToneMeterTest {
         scatter.accept(first, second);
         assertThat(scatter.uncertainty()).isEmpty();
     }
+
+    /** A weaker tone that is longer at the next look than the first was has a smaller sum of more windows: no mean of either. */
+    @Test
+    void aLongerStretchBeginsAnewToo() {
+        ToneMeter first = meter();
+        ToneMeter second = meter();
+        BalanceScatter scatter = new BalanceScatter();
+        feed(first, second, 10, window -> scatter.accept(first, second));
+        float[] weaker = new float[6 * RATE];
+        for (int i = RATE; i < weaker.length; i++) {
+            weaker[i] = (float) (0.01 * Math.sin(2 * Math.PI * 2800 * i / (double) RATE));
+        }
+        first.accept(weaker, 0, weaker.length);
+        second.accept(weaker, 0, weaker.length);
+        assertThat(first.followedStretch()).isEqualTo(2);
+        for (int look = 0; look < 10; look++) {
+            first.accept(weaker, RATE, RATE / 10);
+            second.accept(weaker, RATE, RATE / 10);
+            scatter.accept(first, second);
+        }
+        // Both channels are the same.
+        assertThat(scatter.uncertainty().orElseThrow().value()).isCloseTo(0, within(1e-9));
+    }
 }
