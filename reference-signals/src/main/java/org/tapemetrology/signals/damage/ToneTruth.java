@@ -27,6 +27,14 @@ final class ToneTruth {
     private static final double TWO_SIGMA_OF_A_SINE = StrictMath.sin(0.95 * Math.PI / 2);
     private static final double TWO_SIGMA_OF_MANY = 1.97;
     private static final double AVERAGE_OF_MANY = 0.88;
+    /** Of lines whose phases stand still to each other, by those phases: cosines at 1, 3 and 5 times a rate make up both. */
+    private static final double LEAST_AVERAGE_TOGETHER = 0.69;
+
+    private static final double MOST_AVERAGE_TOGETHER = 1.08;
+    /** Beats in the span after which all phases count alike. */
+    private static final double MANY_BEATS = 3;
+
+    private static final int HIGHEST_MULTIPLE = 5;
 
     private final FmTone tone;
     private final List<Line> lines;
@@ -106,13 +114,40 @@ final class ToneTruth {
     void flutter(Truths truths) {
         peaks(truths, "flutter.weighted.", Line::weightedPeak);
         figure(truths, "flutter.weighted.rms", Line::weightedPeak, 1, 1);
-        figure(truths, "flutter.weighted.average", Line::weightedPeak, AVERAGE_OF_MANY, 1);
+        average(truths, "flutter.weighted.average", Line::weightedPeak);
         ToDoubleFunction<Line> flat = line -> line.peakWithin(4, 0.075, 270);
         truths.put("flutter.unweighted.peak", peak(flat));
         figure(truths, "flutter.unweighted.rms", flat, 1, 1);
-        figure(truths, "flutter.unweighted.average", line -> line.peakWithin(2, 0.5, 200), AVERAGE_OF_MANY, 1);
+        average(truths, "flutter.unweighted.average", line -> line.peakWithin(2, 0.5, 200));
         figure(truths, "wow.rms", line -> line.peakWithin(4, 0.1, 10), 1, 1);
         figure(truths, "flutter.rms", line -> line.peakWithin(4, 10, 200), 1, 1);
+    }
+
+    private void average(Truths truths, String quantity, ToDoubleFunction<Line> peakOfLine) {
+        boolean together = standTogether();
+        figure(
+                truths,
+                quantity,
+                peakOfLine,
+                together ? LEAST_AVERAGE_TOGETHER : AVERAGE_OF_MANY,
+                together ? MOST_AVERAGE_TOGETHER : 1);
+    }
+
+    /** Whether two lines stand at small multiples of one rate, so that their phases hardly move against each other in the span. */
+    private boolean standTogether() {
+        for (Line one : lines) {
+            for (Line other : lines) {
+                for (int k = 2; one.rateHz() > other.rateHz() && k <= HIGHEST_MULTIPLE; k++) {
+                    for (int j = 1; j < k; j++) {
+                        double beats = Math.abs(j * one.rateHz() - k * other.rateHz()) * (toSeconds - fromSeconds);
+                        if (beats < MANY_BEATS) {
+                            return true;
+                        }
+                    }
+                }
+            }
+        }
+        return false;
     }
 
     private void peaks(Truths truths, String group, ToDoubleFunction<Line> peakOfLine) {
