@@ -10,12 +10,17 @@ import org.tapemetrology.core.internal.Sums;
  * and deviation is the share of the deviation that a second tone explains.
  *
  * <p>Both are averaged over a millisecond and correlated over windows of 50 ms with their parabola taken out, so that
- * slow changes of level, which may go with slow changes of speed, do not count. Where the level swings by much and fast, that is not
- * enough, and their second differences are looked at too, in which a rate counts by its square: 24 % of AM at 16 Hz hid a tone 37 dB
- * below at 170 Hz. Wow of many hundredths carries the tone past a second one, before which they move together and behind it against each
- * other: so each window is looked at by itself too, whether it is that of a tone at the distance of its rate. Tones nearer than some 30 Hz are looked for over
- * windows five times as long, and only those that move the power by much: weaker ones could be the tape itself. A splice turns the phase at once, and power and deviation jump together: a window that moves much more
- * than those before it counts as a few of them, so a tone that stays is told and a splice is not taken for one.
+ * slow changes of level, which may go with slow changes of speed, do not count. A splice turns the phase at once, and power and deviation
+ * jump together: a window that moves much more than those before it counts as a few of them, so a tone that stays is told and a splice
+ * is not taken for one.
+ *
+ * <p>Where the level swings by much and fast, that is not enough, and second differences are looked at too, in which a rate counts by
+ * its square: 24 % of AM at 16 Hz hid a tone 37 dB below at 170 Hz. Wow of many hundredths carries the tone past a second one, before
+ * which power and deviation move together and behind it against each other: so each window is looked at by itself too, whether it is
+ * that of a tone at the distance of its rate.
+ *
+ * <p>Tones nearer than some 30 Hz are looked for over windows five times as long, and only those that move the power by much: weaker
+ * ones could be the tape itself.
  */
 final class SecondToneWatch implements CellMeans.Sink {
     private static final double CELL_SECONDS = 0.001;
