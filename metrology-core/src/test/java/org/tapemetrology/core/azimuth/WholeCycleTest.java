@@ -26,7 +26,12 @@ class WholeCycleTest {
 
     private record Trial(String kind, double error, double allowed, boolean warned, boolean polarityRight) {
         boolean wrong() {
-            return !warned && !(Math.abs(error) < allowed);
+            return !warned && !isWithheld() && !(Math.abs(error) < allowed);
+        }
+
+        /** Whether the meter gave no figure, which is no wrong one. */
+        boolean isWithheld() {
+            return Double.isInfinite(error);
         }
     }
 
@@ -36,6 +41,7 @@ class WholeCycleTest {
         private int wrong;
         private int wrongPolarity;
         private int warned;
+        private int withheld;
         private double largest;
 
         void add(Trial trial) {
@@ -43,13 +49,16 @@ class WholeCycleTest {
             wrong += trial.wrong() ? 1 : 0;
             wrongPolarity += trial.polarityRight() ? 0 : 1;
             warned += trial.warned() ? 1 : 0;
-            largest = trial.warned() ? largest : Math.max(largest, Math.abs(trial.error()) / trial.allowed());
+            withheld += trial.isWithheld() ? 1 : 0;
+            largest = trial.warned() || trial.isWithheld()
+                    ? largest
+                    : Math.max(largest, Math.abs(trial.error()) / trial.allowed());
         }
 
         String line() {
             return String.format(
-                    "%6d trials, %d wrong, %d of wrong polarity, %d warned, largest error %.3f of half a period%n",
-                    trials, wrong, wrongPolarity, warned, largest);
+                    "%6d trials, %d wrong, %d of wrong polarity, %d warned, %d without a figure, largest error %.3f of half a period%n",
+                    trials, wrong, wrongPolarity, warned, withheld, largest);
         }
     }
 
@@ -58,6 +67,7 @@ class WholeCycleTest {
         for (int i = 0; i < 60; i++) {
             Trial trial = trial(KINDS[i % KINDS.length], new Random(1000 + i));
             assertThat(trial.wrong()).as("trial %d: %s", i, trial).isFalse();
+            assertThat(trial.isWithheld()).as("trial %d: %s", i, trial).isFalse();
             assertThat(trial.polarityRight()).as("trial %d: %s", i, trial).isTrue();
             boolean tone = i % KINDS.length == KINDS.length - 1;
             if (tone) {
@@ -72,6 +82,7 @@ class WholeCycleTest {
     void noneOfTenThousandTrialsIsWholeCyclesOff() {
         StringBuilder report = new StringBuilder("whole-cycle errors\n");
         int wrong = 0;
+        int withheld = 0;
         // Five kinds in 2000 trials each; a tone cannot be wrong since it is warned of.
         for (String kind : Arrays.copyOf(KINDS, 5)) {
             Tally tally = new Tally();
@@ -79,10 +90,13 @@ class WholeCycleTest {
                 tally.add(trial(kind, new Random(i + 1_000_000L * kind.length())));
             }
             wrong += tally.wrong + tally.wrongPolarity;
+            withheld += tally.withheld;
             report.append(String.format("%-14s", kind)).append(tally.line());
         }
         System.out.print(report);
         assertThat(wrong).as(report.toString()).isZero();
+        // Of low narrow bands a second may tell too little: four in a thousand at the last count.
+        assertThat(withheld).as(report.toString()).isLessThan(100);
     }
 
     private static Trial trial(String kind, Random random) {
