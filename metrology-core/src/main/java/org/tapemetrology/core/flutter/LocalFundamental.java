@@ -54,12 +54,15 @@ final class LocalFundamental {
         windows = length / half - 1;
         makeRoom();
         mean = mean(samples, offset, length);
-        double was = angle;
         fit(samples, offset);
         double turn = meanTurn();
+        if (!(Math.abs(turn) < Math.PI / 2)) {
+            return false;
+        }
+        double was = angle;
         angle += turn / half;
         fit(samples, offset);
-        if (Math.abs(turn) < Math.PI / 2 && rest(samples, offset) < MOST_REST) {
+        if (rest(samples, offset) < MOST_REST) {
             return true;
         }
         angle = was;

@@ -52,8 +52,9 @@ final class ToneReport {
 
     Measurement measurement() {
         Optional<FoundStretch> counting = choice.counting(running);
-        if (search.invalidSeconds().isPresent()) {
-            double at = search.invalidSeconds().getAsDouble();
+        OptionalDouble invalid = search.invalidSeconds();
+        if (invalid.isPresent()) {
+            double at = invalid.getAsDouble();
             lines.warnDuring(at, at, WarningCode.INVALID_SAMPLE, "a sample is no finite number; nothing was measured");
             everything(Status.INVALID_INPUT);
         } else if (counting.isEmpty()) {
