@@ -3,6 +3,9 @@ package org.tapemetrology.core.internal;
 
 /** Checks of settings: the message names the setting, its value and the range that it may have. */
 public final class Require {
+    /** 220 Hz are 1.1 times 200 Hz, though not by the last bit. */
+    private static final double ROUNDED = 1 - 1e-12;
+
     private Require() {}
 
     /**
@@ -61,5 +64,20 @@ public final class Require {
             throw new IllegalArgumentException(name + " " + value + " is not finite");
         }
         return value;
+    }
+
+    /**
+     * A frequency at least so many times the one below it in a list.
+     *
+     * @param name name of the frequency
+     * @param hz the frequency in Hz
+     * @param ratio least ratio, but for rounding
+     * @param belowHz the frequency below it in Hz
+     */
+    public static void timesTheOneBelow(String name, double hz, double ratio, double belowHz) {
+        if (hz < ratio * belowHz * ROUNDED) {
+            throw new IllegalArgumentException(
+                    name + " of " + hz + " Hz is not at least " + ratio + " times the one below, " + belowHz + " Hz");
+        }
     }
 }

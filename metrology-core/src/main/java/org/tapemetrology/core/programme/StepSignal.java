@@ -81,10 +81,8 @@ public sealed interface StepSignal {
             }
             for (int i = 0; i < frequenciesHz.size(); i++) {
                 requireFrequency("frequenciesHz " + i, frequenciesHz.get(i));
-                // 220 Hz are 1.1 times 200 Hz, though not by the last bit.
-                if (i > 0 && frequenciesHz.get(i) < 1.1 * (1 - 1e-12) * frequenciesHz.get(i - 1)) {
-                    throw new IllegalArgumentException("frequenciesHz " + i + " of " + frequenciesHz.get(i)
-                            + " Hz is not at least 1.1 times the one below, " + frequenciesHz.get(i - 1) + " Hz");
+                if (i > 0) {
+                    Require.timesTheOneBelow("frequenciesHz " + i, frequenciesHz.get(i), 1.1, frequenciesHz.get(i - 1));
                 }
             }
             requireLevel(levelDbfs);

@@ -29,9 +29,6 @@ public abstract sealed class ResponseMeter
     /** Full scale less half a step of 14 bits, so that the largest positive 16-bit sample counts. */
     static final double FULL_SCALE = 1 - 1.0 / (1 << 14);
 
-    /** 220 Hz are 1.1 times 200 Hz, though not by the last bit. */
-    private static final double ROUNDED = 1 - 1e-12;
-
     private static final int OVERLOAD_SAMPLES = 3;
     private static final int CONVERSION_BLOCK = 1024;
 
@@ -74,9 +71,8 @@ public abstract sealed class ResponseMeter
         double[] checked = new double[frequenciesHz.size()];
         for (int i = 0; i < checked.length; i++) {
             checked[i] = Require.inRange("frequency " + i, frequenciesHz.get(i), 20, 0.45 * sampleRateHz);
-            if (i > 0 && checked[i] < leastRatio * checked[i - 1] * ROUNDED) {
-                throw new IllegalArgumentException("frequency " + i + " of " + checked[i] + " Hz is not at least "
-                        + leastRatio + " times the one below, " + checked[i - 1] + " Hz");
+            if (i > 0) {
+                Require.timesTheOneBelow("frequency " + i, checked[i], leastRatio, checked[i - 1]);
             }
         }
         return checked;
