@@ -421,6 +421,36 @@ class ShortRecordingsTest {
                 .isTrue();
     }
 
+    /**
+     * A tone of 2.7 samples a period that is cut off on one side: its second harmonic is folded down and nearly as strong, so that it looks like
+     * two tones, of which no three samples in a row show the limit. Where it is whole nothing is withheld.
+     */
+    @Test
+    void aToneThatIsCutOffIsNotTakenForTwo() {
+        for (double limit : new double[] {-1, -0.6}) {
+            Measurement cutOff =
+                    measured(mono(), 5, t -> limit + 0.7 * Math.max(0, -0.2 - Math.sin(2 * Math.PI * 2946.36 * t)));
+            assertThat(cutOff.find(Quantity.DISTORTION_DIFFERENCE_FREQUENCY)
+                            .orElseThrow()
+                            .status())
+                    .as("limit %.1f", limit)
+                    .isEqualTo(Status.OVERLOAD);
+            assertThat(cutOff.warnsOf(WarningCode.OVERLOAD)).isTrue();
+        }
+        // Two sines of a common period of 24 samples stand on few values too, and are whole; the common practice of
+        // tests in digital
+        // audio, no source.
+        Measurement whole = measured(
+                mono(),
+                5,
+                t -> 0.3 * Math.sin(2 * Math.PI * 5000 / 3 * t + 0.7) + 0.3 * Math.sin(4000 * Math.PI * t + 0.7));
+        assertThat(whole.find(Quantity.DISTORTION_DIFFERENCE_FREQUENCY)
+                        .orElseThrow()
+                        .status())
+                .isEqualTo(Status.VALID);
+        assertThat(whole.warnsOf(WarningCode.OVERLOAD)).isFalse();
+    }
+
     @Test
     void twoChannelsHaveBalanceAndAzimuthOrSeparation() {
         DoubleUnaryOperator tone = sine(1000, 0.2);

@@ -18,6 +18,12 @@ final class CrestWatch {
     private static final double MOST_AT_FULL_SCALE = 0.05;
 
     private static final int LEAST_AT_LIMIT = 5;
+
+    /** Of two sines of a common period of 24 samples, as of 10 kHz and 12 kHz at 48 kHz, a twelfth stand on one value at most. */
+    private static final double MOST_ON_ONE_VALUE = 0.1;
+    /** Of less than so many steps the tops of what is whole stand on one value too. */
+    private static final double LEAST_STEPS = 50;
+
     /** Dither of one step either way lets the samples before differ 1.6 times as much. */
     private static final double MOST_SPREAD = 2.5;
 
@@ -38,6 +44,8 @@ final class CrestWatch {
     private long blocks;
     private int looked;
     private int cutOff;
+    private int limited;
+    private boolean atFullScale;
 
     CrestWatch(double sampleRateHz) {
         this.sampleRateHz = sampleRateHz;
@@ -51,6 +59,7 @@ final class CrestWatch {
         lookLength = lookLength();
         looked = 0;
         cutOff = 0;
+        limited = 0;
     }
 
     private int lookLength() {
@@ -59,6 +68,7 @@ final class CrestWatch {
 
     /** Takes a block. */
     void accept(float[] samples, int offset, int length) {
+        atFullScale = false;
         if (blocks++ % LOOK_EVERY == 0) {
             looked++;
             cutOff += isCutOff(samples, offset, Math.min(length, lookLength)) ? 1 : 0;
@@ -68,6 +78,19 @@ final class CrestWatch {
     /** Whether crests were cut off in more than a share of the looks, and in more than one. */
     boolean cutOff(double share) {
         return cutOff > Math.max(1, share * looked);
+    }
+
+    /**
+     * Whether in more than a share of the looks, and in more than one, so many samples stood on one value as of no sum of a few tones
+     * do. A lone tone may: of a quarter of the sampling rate half the samples stand on a crest.
+     */
+    boolean limited(double share) {
+        return limited > Math.max(1, share * looked);
+    }
+
+    /** Whether more samples of the block that came last stand at full scale than those of a sine do; false where it was not looked at. */
+    boolean atFullScale() {
+        return atFullScale;
     }
 
     private boolean isCutOff(float[] samples, int offset, int length) {
@@ -96,7 +119,8 @@ final class CrestWatch {
         if (!(amplitude > 0 && amplitude < Float.MAX_VALUE)) {
             return false;
         }
-        if (isFullScale(highest, atHighest, length) || isFullScale(lowest, atLowest, length)) {
+        atFullScale = isFullScale(highest, atHighest, length) || isFullScale(lowest, atLowest, length);
+        if (atFullScale) {
             return true;
         }
         if (atHighest < LEAST_DITHERED_AT_LIMIT && atLowest < LEAST_DITHERED_AT_LIMIT) {
@@ -104,6 +128,10 @@ final class CrestWatch {
         }
         float below = stepFrom(highest, samples, offset, length);
         float above = stepFrom(lowest, samples, offset, length);
+        if (Math.max(atHighest, atLowest) > MOST_ON_ONE_VALUE * length
+                && amplitude > LEAST_STEPS * Math.min(below, above)) {
+            limited++;
+        }
         boolean spread = (atHighest >= LEAST_AT_LIMIT && isSpread(highest, below, amplitude, samples, offset, length))
                 || (atLowest >= LEAST_AT_LIMIT && isSpread(lowest, above, amplitude, samples, offset, length));
         if (!fundamental.canTell(length)) {
@@ -120,7 +148,9 @@ final class CrestWatch {
     }
 
     private static boolean isFullScale(float limit, int atLimit, int length) {
-        return Math.abs(limit) >= OverloadWatch.FULL_SCALE && atLimit > MOST_AT_FULL_SCALE * length;
+        return Math.abs(limit) >= OverloadWatch.FULL_SCALE
+                && atLimit >= LEAST_AT_LIMIT
+                && atLimit > MOST_AT_FULL_SCALE * length;
     }
 
     /** How far the next value stands from a limit. */

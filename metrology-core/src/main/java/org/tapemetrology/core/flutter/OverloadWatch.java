@@ -4,7 +4,8 @@ package org.tapemetrology.core.flutter;
 /**
  * Finds clipping: three or more equal samples in a row that stand at full scale, or at the extreme of the recording and
  * over a wider angle of the tone than any crest rounded to the resolution of the file would (half a radian; the crest of a
- * 16-bit tone at -60 dBFS spans 0.5 rad at most). What no three samples show is for {@link CrestWatch}.
+ * 16-bit tone at -60 dBFS spans 0.5 rad at most). What no three samples show is for {@link CrestWatch}: where a period has few of
+ * them, too many single ones stand at full scale, of a tone or of what nobody takes for one.
  */
 final class OverloadWatch {
     /** A magnitude from here on stands at full scale. */
@@ -22,7 +23,6 @@ final class OverloadWatch {
     private int run = 1;
     private float extreme;
     private long flatTops;
-    private long fullScaleRuns;
     private long firstFullScale = -1;
     private long lastFullScale = -1;
     private int leastFlatRun = Integer.MAX_VALUE;
@@ -56,6 +56,14 @@ final class OverloadWatch {
         }
         sinceTone += length;
         crests.accept(samples, offset, length);
+        if (crests.atFullScale() && run < LEAST_RUN && lastFullScale < firstIndex) { // a run tells more exactly when
+            noteFullScale(firstIndex, firstIndex + length);
+        }
+    }
+
+    private void noteFullScale(long from, long to) {
+        firstFullScale = firstFullScale < 0 ? from : firstFullScale;
+        lastFullScale = to;
     }
 
     /**
@@ -96,9 +104,7 @@ final class OverloadWatch {
     private void close(float value, int equal, long end) {
         float magnitude = Math.abs(value);
         if (magnitude >= FULL_SCALE) {
-            fullScaleRuns++;
-            firstFullScale = firstFullScale < 0 ? end - equal : firstFullScale;
-            lastFullScale = end;
+            noteFullScale(end - equal, end);
         }
         if (equal >= leastFlatRun && magnitude > 0) {
             if (magnitude > extreme / NEAR_EXTREME) {
@@ -112,7 +118,7 @@ final class OverloadWatch {
     }
 
     boolean fullScaleReached() {
-        return fullScaleRuns > 0;
+        return firstFullScale >= 0;
     }
 
     double firstFullScaleSeconds() {
@@ -121,6 +127,11 @@ final class OverloadWatch {
 
     double lastFullScaleSeconds() {
         return lastFullScale / sampleRateHz;
+    }
+
+    /** Whether so many samples stand on one value that what was taken for no tone may be one that is cut off. */
+    boolean limitedWithoutTone() {
+        return toneHz == 0 && crests.limited(CLIPPED_PERIODS);
     }
 
     /** Whether so many crests are flat that the level means nothing. */

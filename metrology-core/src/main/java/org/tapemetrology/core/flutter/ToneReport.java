@@ -66,6 +66,11 @@ final class ToneReport {
                 lines.warn(WarningCode.SECOND_TONE, "two tones at once: neither can be followed alone");
             }
             warnOfFullScale();
+            if (search.overload().limitedWithoutTone()) {
+                lines.warn(
+                        WarningCode.OVERLOAD,
+                        "more than a tenth of the samples stand on one value: what may be a tone is cut off");
+            }
         } else {
             measured(counting.get());
         }
@@ -313,7 +318,7 @@ final class ToneReport {
                     overload.firstFullScaleSeconds(),
                     overload.lastFullScaleSeconds(),
                     WarningCode.OVERLOAD,
-                    "three or more samples in a row stand at full scale");
+                    "three or more samples in a row, or more than one of twenty, stand at full scale");
         }
     }
 }

@@ -120,4 +120,27 @@ class OverloadWatchTest {
         watch.accept(samples, 0, samples.length, 0);
         assertThat(watch.clipped()).isFalse();
     }
+
+    /** Periods of 2.7 samples on a constant: every other sample is cut off, no three of them in a row, and no tone is known. */
+    @Test
+    void singleSamplesAtFullScaleAreFoundWithoutATone() {
+        OverloadWatch watch = new OverloadWatch(8000);
+        float[] samples = new float[1600];
+        for (int i = 0; i < samples.length; i++) {
+            samples[i] = (float) Math.max(-1, 0.7 * Math.sin(2 * Math.PI * 2946.3 * i / 8000) - 0.8);
+        }
+        for (int from = 0; from < 1600; from += 320) {
+            watch.accept(samples, from, 320, 8000 + from);
+        }
+        assertThat(watch.fullScaleReached()).isTrue();
+        // The first block and the third and fifth are looked at.
+        assertThat(watch.firstFullScaleSeconds()).isEqualTo(1);
+        assertThat(watch.lastFullScaleSeconds()).isEqualTo(1.2);
+    }
+
+    /** A sine that just reaches full scale stands there with a hundredth of its samples at most. */
+    @Test
+    void aSineThatReachesFullScaleIsWhole() {
+        assertThat(sine(1, 1, 1).fullScaleReached()).isFalse();
+    }
 }

@@ -453,7 +453,7 @@ class ToneReportTest {
         assertThat(messages(measured, WarningCode.OVERLOAD))
                 .containsExactly(
                         "more than 1 % of the periods have flat tops: the level is not known",
-                        "three or more samples in a row stand at full scale");
+                        "three or more samples in a row, or more than one of twenty, stand at full scale");
         Warning flat = warnings(measured, WarningCode.OVERLOAD).get(0);
         assertThat(flat.fromSeconds().orElseThrow()).isCloseTo(0, within(0.04)); // the narrow filters of 500 Hz
         assertThat(flat.toSeconds().orElseThrow()).isCloseTo(3, within(0.05));
@@ -465,7 +465,7 @@ class ToneReportTest {
         Measurement none = measured(silent);
         assertThat(Recordings.status(none, LEVEL)).isEqualTo(Status.NO_CARRIER);
         assertThat(messages(none, WarningCode.OVERLOAD))
-                .containsExactly("three or more samples in a row stand at full scale");
+                .containsExactly("three or more samples in a row, or more than one of twenty, stand at full scale");
     }
 
     private static Measurement measuredAt500(float[] x) {
