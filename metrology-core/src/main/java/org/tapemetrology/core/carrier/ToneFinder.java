@@ -31,7 +31,12 @@ public final class ToneFinder {
     /** How far from a whole ratio a harmonic may be found: 12.5 kHz is none of 3150 Hz. */
     private static final double HARMONIC_RATIO = 0.015;
 
+    /** How far beyond the range, besides a line of the spectrum, the tone may be: that far its frequency may be wrong. */
+    private static final double BEYOND = 0.01;
+
     private static final int LINE_BINS = 3;
+    /** So much weaker than a line its image on the other side may be. */
+    private static final double LINE_TO_IMAGE = 16;
     /** In place of a bin where there is none. */
     private static final int NONE = -1;
     /** Below, two lines are a good part of the few between 0.7 and 1.4 times their frequency, and noise makes such. */
@@ -91,7 +96,7 @@ public final class ToneFinder {
      * @param offset first sample
      * @param fromHz lowest frequency that counts
      * @param toHz highest frequency that counts
-     * @return the tone, empty where there is none
+     * @return the tone, empty where there is none within the range and a hundredth
      */
     public Optional<FoundTone> find(float[] samples, int offset, double fromHz, double toHz) {
         if (!(meanSquare(samples, offset) > SILENCE_POWER)) {
@@ -107,7 +112,11 @@ public final class ToneFinder {
         int width = width(strongest);
         double tone = band(strongest);
         double around = sum((int) (0.7 * strongest), (int) (1.4 * strongest));
-        double frequency = centroid(strongest - width, strongest + width) * sampleRateHz / length;
+        double centre = centroid(strongest - width, strongest + width);
+        if (centre < (1 - BEYOND) * from - 1 || centre > (1 + BEYOND) * to + 1) {
+            return Optional.empty(); // of a tone outside the range its skirt stands inside
+        }
+        double frequency = centre * sampleRateHz / length;
         if (!(tone > LEAST_PROMINENCE * (around - tone))) {
             return neighbour(strongest, width, tone, around)
                     .map(other -> new FoundTone(frequency, OptionalDouble.of(other * sampleRateHz / length)));
@@ -120,7 +129,7 @@ public final class ToneFinder {
                 frequency,
                 fundamental.isPresent()
                         ? fundamental
-                        : second(strongest, width, lowest, Math.min(highest, highestBin))));
+                        : second(strongest, width, centre, lowest, Math.min(highest, highestBin))));
     }
 
     private static int width(int bin) {
@@ -146,7 +155,10 @@ public final class ToneFinder {
         int to = Math.min(highestBin, (int) (1.4 * first));
         int other = strongest((int) (0.7 * first), to, first, width + LINE_BINS);
         double both = other == NONE ? 0 : tone + sum(other - LINE_BINS, other + LINE_BINS);
-        return both > LEAST_PROMINENCE * (around - both) ? Optional.of(other) : Optional.empty();
+        double rest = around - both;
+        // Where a tone stands outside the range, the first is what is strongest in it, of noise or of the other's
+        // skirt.
+        return both > LEAST_PROMINENCE * rest && tone > rest ? Optional.of(other) : Optional.empty();
     }
 
     /**
@@ -215,17 +227,16 @@ public final class ToneFinder {
     }
 
     /**
-     * Another tone: near the first one a line without its mirror image on the other side, which flutter always has;
-     * farther off any line that stands out and is no harmonic, or too strong for one: as of a tape at twice its speed.
+     * Another tone: near the first one a line that is none of its flutter; farther off any line that stands out and is no harmonic, or
+     * too strong for one: as of a tape at twice its speed.
      */
-    private OptionalDouble second(int first, int width, int from, int to) {
+    private OptionalDouble second(int first, int width, double centre, int from, int to) {
         double line = sum(first - LINE_BINS, first + LINE_BINS);
         for (int i = first - width; i <= first + width; i++) {
             int distance = Math.abs(i - first);
             if (distance > 2 * LINE_BINS && isPeak(i)) {
-                double here = sum(i - 1, i + 1);
-                double mirrored = sum(2 * first - i - 2, 2 * first - i + 2);
-                if (here > SECOND_SHARE * line && here > 16 * mirrored) {
+                double least = sum(i - 1, i + 1) / LINE_TO_IMAGE;
+                if (LINE_TO_IMAGE * least > SECOND_SHARE * line && !isFlutter(i, least, first, centre)) {
                     return OptionalDouble.of(i * sampleRateHz / length);
                 }
             }
@@ -242,6 +253,39 @@ public final class ToneFinder {
         return tone > SECOND_SHARE * line && tone > LEAST_PROMINENCE * around
                 ? OptionalDouble.of(other * sampleRateHz / length)
                 : OptionalDouble.empty();
+    }
+
+    /**
+     * Flutter has every line on both sides, of the strongest or, where the wow of a high tone leaves little there, of the centre of
+     * power; slow wow, of which the window holds a part, fills what is between.
+     */
+    private boolean isFlutter(int line, double least, int first, double centre) {
+        int mean = (int) Math.rint(2 * centre);
+        return image(2 * first - line) >= least
+                || (image(mean - line) >= least && mostBetween(line, first) >= least)
+                || leastBetween(line, first) >= least;
+    }
+
+    private double image(int bin) {
+        return sum(bin - 2, bin + 2);
+    }
+
+    /** The strongest of what stands between two lines and belongs to neither. */
+    private double mostBetween(int one, int other) {
+        double most = 0;
+        for (int i = Math.min(one, other) + LINE_BINS; i <= Math.max(one, other) - LINE_BINS; i++) {
+            most = Math.max(most, power[i]);
+        }
+        return most;
+    }
+
+    /** The deepest valley between two lines. */
+    private double leastBetween(int one, int other) {
+        double least = Double.POSITIVE_INFINITY;
+        for (int i = Math.min(one, other) + LINE_BINS; i <= Math.max(one, other) - LINE_BINS; i++) {
+            least = Math.min(least, sum(i - 1, i + 1));
+        }
+        return least;
     }
 
     private boolean isPeak(int i) {

@@ -63,7 +63,7 @@ final class ToneReport {
                     rejected.isPresent() && (givenNominalHz.isPresent() || choice.isCarrier(rejected.getAsDouble()));
             everything(two ? Status.AMBIGUOUS : Status.NO_CARRIER);
             if (two) {
-                lines.warn(WarningCode.SECOND_TONE, "two tones at once: neither can be followed alone");
+                warnOfTwoTones(rejected.getAsDouble());
             }
             warnOfFullScale();
             if (search.overload().limitedWithoutTone()) {
@@ -75,6 +75,17 @@ final class ToneReport {
             measured(counting.get());
         }
         return lines.measurement();
+    }
+
+    private void warnOfTwoTones(double otherHz) {
+        if (choice.isCarrier(otherHz)) {
+            lines.warn(WarningCode.SECOND_TONE, "two tones at once: neither can be followed alone");
+        } else {
+            lines.warn(
+                    WarningCode.SECOND_TONE,
+                    "a tone at about %.0f Hz, too far from the nominal frequency; beside it none can be followed",
+                    otherHz);
+        }
     }
 
     private void everything(Status status) {

@@ -32,7 +32,7 @@ import org.tapemetrology.core.quantity.Status;
  * <p>Every frame of the first 8 s counts, later eight of each 64.
  *
  * <p>A frame without one prevailing tone, with the tone 10 dB below its mean level so far, with a tone over 15 %
- * away from that first found, or in which the tone glides by more than is followed (120 Hz, or a quarter of a low tone), is left out. A sample that is not finite makes every reading {@code invalid-input} until
+ * away from that told or first found, or in which the tone glides by more than is followed (120 Hz, or a quarter of a low tone), is left out. A sample that is not finite makes every reading {@code invalid-input} until
  * {@link #reset()}. Thread-confined.
  *
  * <p>Settling and cost: 1 to 1.4 s, until frames enough are there to tell their scatter. Memory does not grow.
@@ -210,7 +210,8 @@ public final class DistortionMeter {
         double beside = outside - outside(trackedHz, ResidualNoise.sidebandsHz(trackedHz));
         double inside = (re[1] * re[1] + im[1] * im[1]) / 2;
         boolean lost = fundamental.count() > 0 && inside < LOSS * fundamental.mean();
-        boolean elsewhere = frequency.count() > 0 && Math.abs(trackedHz / frequency.mean() - 1) > SEARCH;
+        double expectedHz = expectedHz();
+        boolean elsewhere = expectedHz > 0 && Math.abs(trackedHz / expectedHz - 1) > SEARCH;
         boolean gliding = tracker.farthestHz() > passHz(trackerHz);
         if (!(inside > PREVAILS * (inside + outside)) || inside < Double.MIN_NORMAL || lost || elsewhere || gliding) {
             interrupt();
@@ -231,7 +232,7 @@ public final class DistortionMeter {
     /** The strongest tone near that which was told or found before; 0 where it does not prevail. */
     private double search(double[] frame) {
         spectrum.take(frame, margin);
-        double around = frequency.count() > 0 ? frequency.mean() : toldHz;
+        double around = expectedHz();
         double from = around > 0 ? Math.max(LEAST_HZ, around * (1 - SEARCH)) : LOWEST_TONE_HZ;
         double to = around > 0 ? around * (1 + SEARCH) : rateHz / 4;
         double toneHz = spectrum.peakHz(from, to, 0.01 * around);
@@ -240,6 +241,11 @@ public final class DistortionMeter {
         // Below the range stands the skirt of something else, for which the margin is too short.
         boolean prevails = inside > PREVAILS * (inside + outside) && inside >= Double.MIN_NORMAL;
         return prevails && toneHz >= LEAST_HZ ? toneHz : 0;
+    }
+
+    /** Where the tone was found before, or was told to be; 0 where nothing is known of it. */
+    private double expectedHz() {
+        return frequency.count() > 0 ? frequency.mean() : toldHz;
     }
 
     /** Power in 22.4 Hz to 22.4 kHz but one sixth octave either side of the tone. */

@@ -10,6 +10,7 @@ import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /**
  * The finder on sums of sines whose frequencies are whole lines of its spectrum, so that everything near a limit is known.
@@ -312,5 +313,77 @@ class ToneFinderTest {
                         .orElseThrow()
                         .secondHz())
                 .isEmpty();
+    }
+
+    /** A window of noise and of a tone that wavers: {@code f(t) = hz (1 + peak cos(2 pi rate t + phase))}. */
+    private static float[] wavering(double hz, double peak, double rateHz, double phase) {
+        Random random = new Random(7);
+        float[] samples = new float[OFFSET + 4096];
+        for (int i = 0; i < 4096; i++) {
+            double t = i / RATE;
+            double angle = 2 * Math.PI * hz * t + hz * peak / rateHz * Math.sin(2 * Math.PI * rateHz * t + phase);
+            samples[OFFSET + i] = (float) (Math.cos(angle) + 3e-4 * random.nextGaussian());
+        }
+        return samples;
+    }
+
+    /**
+     * Wow of a high tone moves most of its power away from the middle, to where it stands longest (Bessel functions, as of any frequency
+     * modulation): the strongest line then has others on one side only, and what stands there is no second tone.
+     */
+    @ParameterizedTest
+    @CsvSource({
+        "3150, 0.01, 3",
+        "3150, 0.01, 6",
+        "3150, 0.01, 10",
+        "6300, 0.004, 3",
+        "6300, 0.004, 6",
+        "6300, 0.004, 10",
+        "6300, 0.01, 1.5",
+        "6300, 0.002, 25"
+    })
+    void flutterOfAHighToneIsNoSecondTone(double hz, double peak, double rateHz) {
+        for (int k = 0; k < 12; k++) {
+            float[] samples = wavering(hz, peak, rateHz, Math.PI * k / 6);
+            assertThat(new ToneFinder(RATE, 0.25)
+                            .find(samples, OFFSET, 150, 7000)
+                            .orElseThrow()
+                            .secondHz())
+                    .as("phase %d of 12", k)
+                    .isEmpty();
+        }
+    }
+
+    /** The same flutter, and a second tone of 0.3 at some distance: the power between is no flutter that fills it. */
+    @ParameterizedTest
+    @CsvSource({"3150, 130, 0.001, 6", "3150, -130, 0.001, 6", "6300, 260, 0.001, 3", "6300, -260, 0.001, 3"})
+    void aSecondToneBesideFlutterIsTold(double hz, double away, double peak, double rateHz) {
+        for (int k = 0; k < 12; k++) {
+            float[] samples = wavering(hz, peak, rateHz, Math.PI * k / 6);
+            float[] second = wavering(hz + away, peak, rateHz, Math.PI * k / 6);
+            for (int i = 0; i < samples.length; i++) {
+                samples[i] += 0.3f * second[i];
+            }
+            assertThat(new ToneFinder(RATE, 0.25)
+                            .find(samples, OFFSET, 150, 7000)
+                            .orElseThrow()
+                            .secondHz()
+                            .orElseThrow())
+                    .as("phase %d of 12", k)
+                    .isCloseTo(hz + away, within(peak * hz + 2 * LINE_HZ)); // which wavers itself, and two lines
+        }
+    }
+
+    /** A lone tone outside the range is no tone in it, nor one of two: what stands at the edge is its skirt, or noise. */
+    @ParameterizedTest
+    @ValueSource(ints = {560, 600, 640, 655, 845, 860, 900, 950, 1000})
+    void aToneOutsideTheRangeIsNoneInIt(int line) {
+        float[] samples = lines(line, 1);
+        Random random = new Random(line);
+        for (int i = 0; i < samples.length; i++) {
+            samples[i] += (float) (3e-4 * random.nextGaussian());
+        }
+        // 2800 to 3200 Hz are the lines 700 to 800.
+        assertThat(new ToneFinder(RATE, 0.25).find(samples, OFFSET, 2800, 3200)).isEmpty();
     }
 }

@@ -195,6 +195,11 @@ class DistortionMeterTest {
         double[] noise = new Random(1).doubles(96000, -0.1, 0.1).toArray();
         assertThat(read(48000, 0, noise).get(1).status()).isEqualTo(Status.NO_CARRIER);
         assertThat(read(48000, 315, y).get(1).status()).isEqualTo(Status.NO_CARRIER);
+        // What is told is right within 15 %: a lone tone further off is another.
+        assertThat(read(48000, 860, y).get(1).status()).isEqualTo(Status.NO_CARRIER);
+        assertThat(read(48000, 880, y).get(1).status()).isEqualTo(Status.VALID);
+        assertThat(read(48000, 1160, y).get(1).status()).isEqualTo(Status.VALID);
+        assertThat(read(48000, 1190, y).get(1).status()).isEqualTo(Status.NO_CARRIER);
         y[90000] = Double.NaN;
         assertThat(read(48000, 0, y)).allMatch(reading -> reading.status() == Status.INVALID_INPUT);
         assertThatThrownBy(() -> new DistortionMeter(48000, 20))
