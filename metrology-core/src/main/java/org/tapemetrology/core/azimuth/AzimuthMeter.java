@@ -12,6 +12,7 @@ import java.util.List;
 import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 import org.tapemetrology.core.internal.FrameSplitter;
+import org.tapemetrology.core.internal.FullScaleRun;
 import org.tapemetrology.core.internal.Require;
 import org.tapemetrology.core.loss.TrackGeometry;
 import org.tapemetrology.core.quantity.Reading;
@@ -67,9 +68,6 @@ public final class AzimuthMeter {
     /** A channel 30 dB below the other carries its crosstalk. */
     private static final double MOST_POWER_RATIO = 1e3;
 
-    private static final double FULL_SCALE = 1 - 1.0 / (1 << 14);
-    private static final int OVERLOAD_SAMPLES = 3;
-
     /** Deviation of the 95 % range of a normal distribution re itself, times the root of the number of values. */
     private static final double RANGE_SHARE = 0.965;
 
@@ -100,7 +98,7 @@ public final class AzimuthMeter {
     /** The frames of the last second, which are followed as soon as it is known about which delay. */
     private final CrossFrame[] held;
 
-    private final int[] atFullScale = new int[2];
+    private final FullScaleRun[] fullScale = {new FullScaleRun(), new FullScaleRun()};
     private final boolean[] overloaded = new boolean[2];
     private boolean following;
 
@@ -196,15 +194,9 @@ public final class AzimuthMeter {
     private void watchOverload(double[][] samples, int from) {
         for (int channel = 0; channel < 2; channel++) {
             double[] ofChannel = samples[channel];
-            int run = atFullScale[channel];
             for (int i = from; i < transform.size(); i++) {
-                if (Math.abs(ofChannel[i]) < FULL_SCALE) {
-                    run = 0;
-                } else if (++run >= OVERLOAD_SAMPLES) {
-                    overloaded[channel] = true;
-                }
+                overloaded[channel] |= fullScale[channel].overloads(ofChannel[i]);
             }
-            atFullScale[channel] = run;
         }
     }
 
@@ -384,7 +376,7 @@ public final class AzimuthMeter {
         }
         following = false;
         for (int channel = 0; channel < 2; channel++) {
-            atFullScale[channel] = 0;
+            fullScale[channel].reset();
             overloaded[channel] = false;
         }
     }

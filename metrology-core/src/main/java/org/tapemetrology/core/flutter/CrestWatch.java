@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.flutter;
 
+import org.tapemetrology.core.internal.FullScaleRun;
+
 /**
  * Finds crests that a limit cuts off where no three samples in a row stand on one, as where a period has a few samples only. Every
  * so often it looks at a piece of 20 ms, or longer for a low tone. Two signs make it look at the {@link LocalFundamental}: that samples
@@ -148,7 +150,7 @@ final class CrestWatch {
     }
 
     private static boolean isFullScale(float limit, int atLimit, int length) {
-        return Math.abs(limit) >= OverloadWatch.FULL_SCALE
+        return Math.abs(limit) >= FullScaleRun.FULL_SCALE
                 && atLimit >= LEAST_AT_LIMIT
                 && atLimit > MOST_AT_FULL_SCALE * length;
     }

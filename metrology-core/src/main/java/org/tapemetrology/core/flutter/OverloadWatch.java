@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 package org.tapemetrology.core.flutter;
 
+import org.tapemetrology.core.internal.FullScaleRun;
+
 /**
  * Finds clipping: three or more equal samples in a row that stand at full scale, or at the extreme of the recording and
  * over a wider angle of the tone than any crest rounded to the resolution of the file would (half a radian; the crest of a
@@ -8,9 +10,6 @@ package org.tapemetrology.core.flutter;
  * them, too many single ones stand at full scale, of a tone or of what nobody takes for one.
  */
 final class OverloadWatch {
-    /** A magnitude from here on stands at full scale. */
-    static final double FULL_SCALE = 0.9999;
-
     private static final int LEAST_RUN = 3;
     private static final double LEAST_ANGLE = 0.5;
     private static final float NEAR_EXTREME = 0.999f;
@@ -103,7 +102,7 @@ final class OverloadWatch {
 
     private void close(float value, int equal, long end) {
         float magnitude = Math.abs(value);
-        if (magnitude >= FULL_SCALE) {
+        if (magnitude >= FullScaleRun.FULL_SCALE) {
             noteFullScale(end - equal, end);
         }
         if (equal >= leastFlatRun && magnitude > 0) {

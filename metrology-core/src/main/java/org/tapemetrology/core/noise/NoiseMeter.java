@@ -10,6 +10,7 @@ import org.tapemetrology.core.detector.AverageDetector;
 import org.tapemetrology.core.filter.Butterworth;
 import org.tapemetrology.core.filter.MatchedFilter;
 import org.tapemetrology.core.filter.SecondOrderSections;
+import org.tapemetrology.core.internal.FullScaleRun;
 import org.tapemetrology.core.level.DigitalLevel;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
@@ -53,7 +54,8 @@ import org.tapemetrology.core.standard.ItuRBs468Edition4;
  *
  * <p>A reading is {@code settling} and then {@code insufficient-data} until its time has come. Digital silence has no
  * level: below {@link DigitalLevel#SILENCE_DBFS} a reading is {@code insufficient-data}, since the input holds nothing to
- * be measured. A sample that is no finite number makes every reading {@code invalid-input} until {@link #reset()}.
+ * be measured. Three samples in a row at full scale make every reading {@code overload}, a sample that is no finite number {@code
+ * invalid-input}, until {@link #reset()}.
  *
  * <p>Thread-confined.
  *
@@ -109,6 +111,8 @@ public final class NoiseMeter {
     private final double[] frame;
     private int filled;
     private long taken;
+    private final FullScaleRun fullScale = new FullScaleRun();
+    private boolean overloaded;
     private boolean invalid;
 
     private NoiseMeter(double sampleRateHz, double[] mainsHz, boolean thirdOctavesAndHum) {
@@ -199,6 +203,7 @@ public final class NoiseMeter {
     private void took(int count) {
         for (int i = filled; i < filled + count; i++) {
             invalid |= !Double.isFinite(frame[i]);
+            overloaded |= fullScale.overloads(frame[i]);
         }
         taken += count;
         filled += count;
@@ -327,6 +332,9 @@ public final class NoiseMeter {
         if (invalid) {
             return Reading.without(quantity, Status.INVALID_INPUT, method);
         }
+        if (overloaded) {
+            return Reading.without(quantity, Status.OVERLOAD, method);
+        }
         OptionalDouble dbfs = DigitalLevel.dbfsAboveSilence(rms);
         if (dbfs.isEmpty()) {
             return Reading.without(quantity, Status.INSUFFICIENT_DATA, method);
@@ -346,6 +354,8 @@ public final class NoiseMeter {
         filled = 0;
         taken = 0;
         invalid = false;
+        fullScale.reset();
+        overloaded = false;
     }
 
     /** Describes a meter. */

@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.tapemetrology.core.fit.CorrelatedMean;
+import org.tapemetrology.core.internal.FullScaleRun;
 import org.tapemetrology.core.internal.Require;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
@@ -26,10 +27,6 @@ import org.tapemetrology.core.quantity.Status;
  */
 public abstract sealed class ResponseMeter
         permits SteppedToneResponse, MultitoneResponse, NoiseResponse, SweepResponse {
-    /** Full scale less half a step of 14 bits, so that the largest positive 16-bit sample counts. */
-    static final double FULL_SCALE = 1 - 1.0 / (1 << 14);
-
-    private static final int OVERLOAD_SAMPLES = 3;
     private static final int CONVERSION_BLOCK = 1024;
 
     private final double sampleRateHz;
@@ -40,7 +37,7 @@ public abstract sealed class ResponseMeter
     private final FrameSpectrum analysis;
     private final double[] conversion = new double[CONVERSION_BLOCK];
     private int filled;
-    private int atFullScale;
+    private final FullScaleRun fullScale = new FullScaleRun();
     private int samplesSinceOverload;
     private boolean invalid;
 
@@ -100,8 +97,7 @@ public abstract sealed class ResponseMeter
             invalid |= !Double.isFinite(x);
             frame[filled++] = x;
             samplesSinceOverload++;
-            atFullScale = Math.abs(x) >= FULL_SCALE ? atFullScale + 1 : 0;
-            if (atFullScale >= OVERLOAD_SAMPLES) {
+            if (fullScale.overloads(x)) {
                 samplesSinceOverload = 0;
             }
             if (filled == frame.length) {
@@ -274,7 +270,7 @@ public abstract sealed class ResponseMeter
     /** Forgets everything, as if new. */
     public final void reset() {
         filled = 0;
-        atFullScale = 0;
+        fullScale.reset();
         samplesSinceOverload = frame.length;
         invalid = false;
         clear();

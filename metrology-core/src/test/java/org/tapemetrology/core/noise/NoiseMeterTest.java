@@ -355,6 +355,23 @@ class NoiseMeterTest {
         assertThat(reading(readings, Quantity.HUM).status()).isEqualTo(hum);
     }
 
+    /** What the converter cut off is not known: of noise cut off at full scale no figure is, and afterwards all are again. */
+    @Test
+    void cutOffNoiseHasNoLevel() {
+        NoiseMeter meter = meter(48_000);
+        double[] noise = whiteNoise(48_000, 8, 0.5);
+        for (int i = 0; i < noise.length; i++) {
+            noise[i] = Math.max(-1, Math.min(1, noise[i]));
+        }
+        meter.accept(noise, 0, noise.length);
+        assertThat(meter.readings()).isNotEmpty().allMatch(reading -> reading.status() == Status.OVERLOAD);
+        meter.reset();
+        double[] whole = whiteNoise(48_000, 8, 0.1);
+        meter.accept(whole, 0, whole.length);
+        assertThat(reading(meter.readings(), Quantity.NOISE_UNWEIGHTED).status())
+                .isEqualTo(Status.VALID);
+    }
+
     @Test
     void digitalSilenceHasNoLevel() {
         assertThat(readingsOf(48000, new double[10 * 48000]))
