@@ -3,8 +3,6 @@ package org.tapemetrology.core.carrier;
 
 import java.util.Optional;
 import java.util.OptionalDouble;
-import org.tapemetrology.core.internal.Circle;
-import org.tapemetrology.core.internal.RealTransform;
 import org.tapemetrology.core.internal.Require;
 
 /**
@@ -37,8 +35,6 @@ public final class ToneFinder {
     private static final int LINE_BINS = 3;
     /** So much weaker than a line its image on the other side may be. */
     private static final double LINE_TO_IMAGE = 16;
-    /** In place of a bin where there is none. */
-    private static final int NONE = -1;
     /** Below, two lines are a good part of the few between 0.7 and 1.4 times their frequency, and noise makes such. */
     private static final int LEAST_BIN_OF_TWO = 100;
 
@@ -48,13 +44,9 @@ public final class ToneFinder {
     private static final double MOST_SECONDS = 10;
 
     private final double sampleRateHz;
-    private final int length;
+    private final LineSpectrum spectrum;
     /** The highest bin of which all the lines of a tone are there. */
     private final int highestBin;
-
-    private final double[] hann;
-    private final double[] power;
-    private final RealTransform transform;
 
     /**
      * A finder.
@@ -65,19 +57,8 @@ public final class ToneFinder {
     public ToneFinder(double sampleRateHz, double windowSeconds) {
         this.sampleRateHz = Require.inRange("sampleRateHz", sampleRateHz, 1, MOST_RATE_HZ);
         Require.inRange("windowSeconds", windowSeconds, 0, MOST_SECONDS);
-        int size = 256;
-        while (size < windowSeconds * sampleRateHz) {
-            size *= 2;
-        }
-        this.length = size;
-        this.hann = new double[length];
-        Circle circle = new Circle(length);
-        for (int i = 0; i < length; i++) {
-            hann[i] = 0.5 - 0.5 * circle.cos(i);
-        }
-        this.transform = new RealTransform(length);
-        this.power = new double[length / 2 + 1];
-        this.highestBin = power.length - 1 - LINE_BINS;
+        this.spectrum = new LineSpectrum(sampleRateHz, windowSeconds);
+        this.highestBin = spectrum.bins() - 1 - LINE_BINS;
     }
 
     /**
@@ -86,7 +67,7 @@ public final class ToneFinder {
      * @return a power of two
      */
     public int length() {
-        return length;
+        return spectrum.length();
     }
 
     /**
@@ -102,29 +83,29 @@ public final class ToneFinder {
         if (!(meanSquare(samples, offset) > SILENCE_POWER)) {
             return Optional.empty();
         }
-        transform(samples, offset);
-        int from = Math.max(LINE_BINS, (int) Math.ceil(bin(fromHz)));
-        int to = Math.min(highestBin, (int) Math.floor(bin(toHz)));
+        spectrum.take(samples, offset);
+        int from = Math.max(LINE_BINS, (int) Math.ceil(spectrum.bin(fromHz)));
+        int to = Math.min(highestBin, (int) Math.floor(spectrum.bin(toHz)));
         int strongest = strongestBand(from, to);
-        if (strongest == NONE) {
+        if (strongest == LineSpectrum.NONE) {
             return Optional.empty();
         }
         int width = width(strongest);
         double tone = band(strongest);
-        double around = sum((int) (0.7 * strongest), (int) (1.4 * strongest));
-        double centre = centroid(strongest - width, strongest + width);
+        double around = spectrum.sum((int) (0.7 * strongest), (int) (1.4 * strongest));
+        double centre = spectrum.centroid(strongest - width, strongest + width);
         if (centre < (1 - BEYOND) * from - 1 || centre > (1 + BEYOND) * to + 1) {
             return Optional.empty(); // of a tone outside the range its skirt stands inside
         }
-        double frequency = centre * sampleRateHz / length;
+        double frequency = spectrum.hz(centre);
         if (!(tone > LEAST_PROMINENCE * (around - tone))) {
             return neighbour(strongest, width, tone, around)
-                    .map(other -> new FoundTone(frequency, OptionalDouble.of(other * sampleRateHz / length)));
+                    .map(other -> new FoundTone(frequency, OptionalDouble.of(spectrum.hz(other))));
         }
         OptionalDouble fundamental = fundamental(strongest, width, tone);
         // A second tone counts wherever tones are looked for, also outside the range of the first.
-        int lowest = Math.min(from, (int) Math.ceil(bin(CarrierBand.LOWEST_FOUND_HZ)));
-        int highest = Math.max(to, (int) Math.floor(bin((sampleRateHz - CarrierBand.LOWEST_FOUND_HZ) / 2)));
+        int lowest = Math.min(from, (int) Math.ceil(spectrum.bin(CarrierBand.LOWEST_FOUND_HZ)));
+        int highest = Math.max(to, (int) Math.floor(spectrum.bin((sampleRateHz - CarrierBand.LOWEST_FOUND_HZ) / 2)));
         return Optional.of(new FoundTone(
                 frequency,
                 fundamental.isPresent()
@@ -137,14 +118,16 @@ public final class ToneFinder {
     }
 
     private double band(int bin) {
-        return sum(bin - width(bin), bin + width(bin));
+        return spectrum.sum(bin - width(bin), bin + width(bin));
     }
 
     /** The strongest line, or the next but for its side bands where that has more of them: wow spreads a high tone over many. */
     private int strongestBand(int from, int to) {
-        int line = strongest(from, to, 0, -1);
-        int other = line == NONE ? NONE : strongest(from, to, line, width(line) + LINE_BINS);
-        return other != NONE && band(other) > band(line) ? other : line;
+        int line = spectrum.strongest(from, to, 0, -1);
+        int other = line == LineSpectrum.NONE
+                ? LineSpectrum.NONE
+                : spectrum.strongest(from, to, line, width(line) + LINE_BINS);
+        return other != LineSpectrum.NONE && band(other) > band(line) ? other : line;
     }
 
     /** The bin of a second tone near the first, with which it stands out where it does not alone. */
@@ -153,8 +136,8 @@ public final class ToneFinder {
             return Optional.empty();
         }
         int to = Math.min(highestBin, (int) (1.4 * first));
-        int other = strongest((int) (0.7 * first), to, first, width + LINE_BINS);
-        double both = other == NONE ? 0 : tone + sum(other - LINE_BINS, other + LINE_BINS);
+        int other = spectrum.strongest((int) (0.7 * first), to, first, width + LINE_BINS);
+        double both = other == LineSpectrum.NONE ? 0 : tone + spectrum.sum(other - LINE_BINS, other + LINE_BINS);
         double rest = around - both;
         // Where a tone stands outside the range, the first is what is strongest in it, of noise or of the other's
         // skirt.
@@ -168,8 +151,8 @@ public final class ToneFinder {
     private OptionalDouble fundamental(int harmonic, int width, double tone) {
         for (int order = 2; order <= HIGHEST_HARMONIC; order++) {
             int bin = Math.round((float) harmonic / order);
-            if (bin > 2 * LINE_BINS && sum(bin - width / order - 1, bin + width / order + 1) > tone) {
-                return OptionalDouble.of(bin * sampleRateHz / length);
+            if (bin > 2 * LINE_BINS && spectrum.sum(bin - width / order - 1, bin + width / order + 1) > tone) {
+                return OptionalDouble.of(spectrum.hz(bin));
             }
         }
         return OptionalDouble.empty();
@@ -177,53 +160,10 @@ public final class ToneFinder {
 
     private double meanSquare(float[] samples, int offset) {
         double sum = 0;
-        for (int i = offset; i < offset + length; i++) {
+        for (int i = offset; i < offset + length(); i++) {
             sum += (double) samples[i] * samples[i];
         }
-        return sum / length;
-    }
-
-    private void transform(float[] samples, int offset) {
-        double[] windowed = transform.series();
-        for (int i = 0; i < length; i++) {
-            windowed[i] = samples[offset + i] * hann[i];
-        }
-        transform.power(1, power);
-    }
-
-    private double bin(double frequencyHz) {
-        return frequencyHz * length / sampleRateHz;
-    }
-
-    /** The strongest bin in a range, leaving out what is within some bins of a centre; -1 bins leave out nothing. */
-    private int strongest(int from, int to, int centre, int leaveOut) {
-        int best = NONE;
-        double most = -1;
-        for (int i = from; i <= to; i++) {
-            if (Math.abs(i - centre) > leaveOut && power[i] > most) {
-                most = power[i];
-                best = i;
-            }
-        }
-        return best;
-    }
-
-    private double sum(int from, int to) {
-        double sum = 0;
-        for (int i = Math.max(0, from); i <= Math.min(power.length - 1, to); i++) {
-            sum += power[i];
-        }
-        return sum;
-    }
-
-    private double centroid(int from, int to) {
-        double sum = 0;
-        double moment = 0;
-        for (int i = Math.max(0, from); i <= Math.min(power.length - 1, to); i++) {
-            sum += power[i];
-            moment += i * power[i];
-        }
-        return moment / sum;
+        return sum / length();
     }
 
     /**
@@ -231,27 +171,27 @@ public final class ToneFinder {
      * too strong for one: as of a tape at twice its speed.
      */
     private OptionalDouble second(int first, int width, double centre, int from, int to) {
-        double line = sum(first - LINE_BINS, first + LINE_BINS);
+        double line = spectrum.sum(first - LINE_BINS, first + LINE_BINS);
         for (int i = first - width; i <= first + width; i++) {
             int distance = Math.abs(i - first);
-            if (distance > 2 * LINE_BINS && isPeak(i)) {
-                double least = sum(i - 1, i + 1) / LINE_TO_IMAGE;
+            if (distance > 2 * LINE_BINS && spectrum.isPeak(i)) {
+                double least = spectrum.sum(i - 1, i + 1) / LINE_TO_IMAGE;
                 if (LINE_TO_IMAGE * least > SECOND_SHARE * line && !isFlutter(i, least, first, centre)) {
-                    return OptionalDouble.of(i * sampleRateHz / length);
+                    return OptionalDouble.of(spectrum.hz(i));
                 }
             }
         }
-        int other = strongest(from, to, first, width + LINE_BINS); // whose own lines hold none of the first
-        if (other == NONE) {
+        int other = spectrum.strongest(from, to, first, width + LINE_BINS); // whose own lines hold none of the first
+        if (other == LineSpectrum.NONE) {
             return OptionalDouble.empty();
         }
-        double tone = sum(other - LINE_BINS, other + LINE_BINS);
+        double tone = spectrum.sum(other - LINE_BINS, other + LINE_BINS);
         if (isHarmonic(other, first) && tone < line) {
             return OptionalDouble.empty();
         }
         double around = band(other) - tone;
         return tone > SECOND_SHARE * line && tone > LEAST_PROMINENCE * around
-                ? OptionalDouble.of(other * sampleRateHz / length)
+                ? OptionalDouble.of(spectrum.hz(other))
                 : OptionalDouble.empty();
     }
 
@@ -261,35 +201,15 @@ public final class ToneFinder {
      */
     private boolean isFlutter(int line, double least, int first, double centre) {
         int mean = (int) Math.rint(2 * centre);
+        int from = Math.min(line, first) + LINE_BINS;
+        int to = Math.max(line, first) - LINE_BINS;
         return image(2 * first - line) >= least
-                || (image(mean - line) >= least && mostBetween(line, first) >= least)
-                || leastBetween(line, first) >= least;
+                || (image(mean - line) >= least && spectrum.most(from, to) >= least)
+                || spectrum.leastOfThree(from, to) >= least;
     }
 
     private double image(int bin) {
-        return sum(bin - 2, bin + 2);
-    }
-
-    /** The strongest of what stands between two lines and belongs to neither. */
-    private double mostBetween(int one, int other) {
-        double most = 0;
-        for (int i = Math.min(one, other) + LINE_BINS; i <= Math.max(one, other) - LINE_BINS; i++) {
-            most = Math.max(most, power[i]);
-        }
-        return most;
-    }
-
-    /** The deepest valley between two lines. */
-    private double leastBetween(int one, int other) {
-        double least = Double.POSITIVE_INFINITY;
-        for (int i = Math.min(one, other) + LINE_BINS; i <= Math.max(one, other) - LINE_BINS; i++) {
-            least = Math.min(least, sum(i - 1, i + 1));
-        }
-        return least;
-    }
-
-    private boolean isPeak(int i) {
-        return i < power.length - 1 && power[i] >= power[i - 1] && power[i] >= power[i + 1];
+        return spectrum.sum(bin - 2, bin + 2);
     }
 
     private static boolean isHarmonic(int bin, int first) {
