@@ -9,8 +9,10 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.time.LocalDate;
+import java.time.LocalTime;
 import java.time.format.DateTimeParseException;
 import java.util.concurrent.Callable;
+import java.util.function.Function;
 import org.tapemetrology.examples.files.Failures;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -90,7 +92,8 @@ public final class Workbench implements Callable<Integer> {
                 .setUsageHelpWidth(100)
                 .setCaseInsensitiveEnumValuesAllowed(true)
                 .registerConverter(Path.class, Workbench::path)
-                .registerConverter(LocalDate.class, Workbench::date)
+                .registerConverter(LocalDate.class, given -> parsed(given, LocalDate::parse, "day as 2026-11-25"))
+                .registerConverter(LocalTime.class, given -> parsed(given, LocalTime::parse, "time as 14:30"))
                 .setParameterExceptionHandler((wrong, given) -> {
                     err.println(wrong.getMessage());
                     err.println(
@@ -165,12 +168,12 @@ public final class Workbench implements Callable<Integer> {
         }
     }
 
-    /** A day, or an error that shows how one is written. */
-    private static LocalDate date(String given) {
+    /** A day or a time, or an error that shows how one is written. */
+    private static <T> T parsed(String given, Function<String, T> parser, String example) {
         try {
-            return LocalDate.parse(given);
+            return parser.apply(given);
         } catch (DateTimeParseException wrong) {
-            throw new CommandLine.TypeConversionException("'" + given + "' is no day as 2026-11-25");
+            throw new CommandLine.TypeConversionException("'" + given + "' is no " + example);
         }
     }
 }

@@ -142,6 +142,19 @@ class ServiceTest {
         return service(arguments.toArray(String[]::new));
     }
 
+    /** A day and a time are asked for as they are to be written, not by the name of a class. */
+    @Test
+    void aDayAndATimeAreRefusedByAnExample() {
+        assertThat(torque("4.5", "--date", "yesterday").err())
+                .contains("--date")
+                .contains("'yesterday' is no day as 2026-11-25")
+                .doesNotContain("java.");
+        assertThat(torque("4.5", "--date", "2026-11-20", "--time", "noon").err())
+                .contains("--time")
+                .contains("'noon' is no time as 14:30")
+                .doesNotContain("java.");
+    }
+
     /** Of the entries of one name and place the last counts, whatever their order in the file; the older one stays in it. */
     @Test
     void aFigureReadByHandAgainTakesThePlaceOfTheOlder() throws IOException {

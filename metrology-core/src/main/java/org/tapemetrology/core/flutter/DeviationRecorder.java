@@ -28,7 +28,7 @@ final class DeviationRecorder {
     private int filled = CHUNK;
 
     DeviationRecorder(double inputRateHz) {
-        this.factor = (int) Math.max(1, Math.floor(inputRateHz / LEAST_RATE_HZ));
+        this.factor = (int) (inputRateHz / LEAST_RATE_HZ);
         this.rateHz = inputRateHz / factor;
         double pass = WeightedPath.BAND_HZ;
         this.taps = FirDesign.lowPass(pass, rateHz - pass, ATTENUATION_DB, inputRateHz);
