@@ -29,6 +29,8 @@ public final class ToneFinder {
     /** How far from a whole ratio a harmonic may be found: 12.5 kHz is none of 3150 Hz. */
     private static final double HARMONIC_RATIO = 0.015;
 
+    private static final double NEARLY_ALL = 0.999;
+
     /** How far beyond the range, besides a line of the spectrum, the tone may be: that far its frequency may be wrong. */
     private static final double BEYOND = 0.01;
 
@@ -90,27 +92,68 @@ public final class ToneFinder {
         if (strongest == LineSpectrum.NONE) {
             return Optional.empty();
         }
-        int width = width(strongest);
-        double tone = band(strongest);
-        double around = spectrum.sum((int) (0.7 * strongest), (int) (1.4 * strongest));
-        double centre = spectrum.centroid(strongest - width, strongest + width);
-        if (centre < (1 - BEYOND) * from - 1 || centre > (1 + BEYOND) * to + 1) {
-            return Optional.empty(); // of a tone outside the range its skirt stands inside
+        int middle = middle(strongest);
+        double centre = centre(strongest);
+        if (!standsOut(strongest)) {
+            Optional<Integer> other = neighbour(strongest, centre(middle));
+            if (other.isPresent()) {
+                return inRange(centre, from, to)
+                        .map(hz -> new FoundTone(hz, OptionalDouble.of(spectrum.hz(other.get()))));
+            }
+            if (!standsOut(middle)) {
+                return Optional.empty();
+            }
+            centre = centre(middle);
         }
-        double frequency = spectrum.hz(centre);
-        if (!(tone > LEAST_PROMINENCE * (around - tone))) {
-            return neighbour(strongest, width, tone, around)
-                    .map(other -> new FoundTone(frequency, OptionalDouble.of(spectrum.hz(other))));
-        }
-        OptionalDouble fundamental = fundamental(strongest, width, tone);
+        OptionalDouble fundamental = fundamental(strongest);
         // A second tone counts wherever tones are looked for, also outside the range of the first.
         int lowest = Math.min(from, (int) Math.ceil(spectrum.bin(CarrierBand.LOWEST_FOUND_HZ)));
         int highest = Math.max(to, (int) Math.floor(spectrum.bin((sampleRateHz - CarrierBand.LOWEST_FOUND_HZ) / 2)));
-        return Optional.of(new FoundTone(
-                frequency,
-                fundamental.isPresent()
-                        ? fundamental
-                        : second(strongest, width, centre, lowest, Math.min(highest, highestBin))));
+        return inRange(centre, from, to)
+                .map(hz -> new FoundTone(
+                        hz,
+                        fundamental.isPresent()
+                                ? fundamental
+                                : second(strongest, centre(middle), lowest, Math.min(highest, highestBin))));
+    }
+
+    /** Whether what stands around a bin is a tone: of wow of many hundredths the strongest line is far from the middle. */
+    private boolean standsOut(int bin) {
+        double tone = band(bin);
+        return tone > LEAST_PROMINENCE * (around(bin) - tone);
+    }
+
+    /** The middle of the bins around which most of the power stands that is about the strongest line: the middle of what wow passes. */
+    private int middle(int strongest) {
+        int width = width(strongest);
+        double most = 0;
+        for (int i = strongest - width; i <= strongest + width; i++) {
+            most = Math.max(most, spectrum.sum(i - width, i + width));
+        }
+        int first = strongest - width;
+        while (spectrum.sum(first - width, first + width) < NEARLY_ALL * most) {
+            first++;
+        }
+        int last = strongest + width;
+        while (spectrum.sum(last - width, last + width) < NEARLY_ALL * most) {
+            last--;
+        }
+        return (first + last) / 2;
+    }
+
+    private double around(int bin) {
+        return spectrum.sum((int) (0.7 * bin), (int) (1.4 * bin));
+    }
+
+    private double centre(int bin) {
+        return spectrum.centroid(bin - width(bin), bin + width(bin));
+    }
+
+    /** The frequency of a bin; empty where a tone outside the range has but its skirt inside. */
+    private Optional<Double> inRange(double centre, int from, int to) {
+        return centre >= (1 - BEYOND) * from - 1 && centre <= (1 + BEYOND) * to + 1
+                ? Optional.of(spectrum.hz(centre))
+                : Optional.empty();
     }
 
     private static int width(int bin) {
@@ -131,24 +174,30 @@ public final class ToneFinder {
     }
 
     /** The bin of a second tone near the first, with which it stands out where it does not alone. */
-    private Optional<Integer> neighbour(int first, int width, double tone, double around) {
+    private Optional<Integer> neighbour(int first, double centre) {
         if (first < LEAST_BIN_OF_TWO) {
             return Optional.empty();
         }
         int to = Math.min(highestBin, (int) (1.4 * first));
-        int other = spectrum.strongest((int) (0.7 * first), to, first, width + LINE_BINS);
+        int other = spectrum.strongest((int) (0.7 * first), to, first, width(first) + LINE_BINS);
+        double tone = band(first);
         double both = other == LineSpectrum.NONE ? 0 : tone + spectrum.sum(other - LINE_BINS, other + LINE_BINS);
-        double rest = around - both;
+        double rest = around(first) - both;
         // Where a tone stands outside the range, the first is what is strongest in it, of noise or of the other's
         // skirt.
-        return both > LEAST_PROMINENCE * rest && tone > rest ? Optional.of(other) : Optional.empty();
+        boolean two = both > LEAST_PROMINENCE * rest && tone > rest;
+        return two && !isFlutter(other, peak(other) / LINE_TO_IMAGE, first, centre)
+                ? Optional.of(other)
+                : Optional.empty();
     }
 
     /**
      * A stronger tone at a half, a third or a quarter of the frequency, below the range that counts: then what was found is a harmonic
      * of it, as of a tape at half speed.
      */
-    private OptionalDouble fundamental(int harmonic, int width, double tone) {
+    private OptionalDouble fundamental(int harmonic) {
+        int width = width(harmonic);
+        double tone = band(harmonic);
         for (int order = 2; order <= HIGHEST_HARMONIC; order++) {
             int bin = Math.round((float) harmonic / order);
             if (bin > 2 * LINE_BINS && spectrum.sum(bin - width / order - 1, bin + width / order + 1) > tone) {
@@ -170,18 +219,19 @@ public final class ToneFinder {
      * Another tone: near the first one a line that is none of its flutter; farther off any line that stands out and is no harmonic, or
      * too strong for one: as of a tape at twice its speed.
      */
-    private OptionalDouble second(int first, int width, double centre, int from, int to) {
+    private OptionalDouble second(int first, double centre, int from, int to) {
+        int width = width(first);
         double line = spectrum.sum(first - LINE_BINS, first + LINE_BINS);
-        for (int i = first - width; i <= first + width; i++) {
+        int near = width + LINE_BINS;
+        for (int i = Math.max(1, first - near); i <= first + near; i++) {
             int distance = Math.abs(i - first);
             if (distance > 2 * LINE_BINS && spectrum.isPeak(i)) {
-                double least = spectrum.sum(i - 1, i + 1) / LINE_TO_IMAGE;
-                if (LINE_TO_IMAGE * least > SECOND_SHARE * line && !isFlutter(i, least, first, centre)) {
+                if (peak(i) > SECOND_SHARE * line && !isFlutter(i, peak(i) / LINE_TO_IMAGE, first, centre)) {
                     return OptionalDouble.of(spectrum.hz(i));
                 }
             }
         }
-        int other = spectrum.strongest(from, to, first, width + LINE_BINS); // whose own lines hold none of the first
+        int other = spectrum.strongest(from, to, first, near); // whose own lines hold none of the first
         if (other == LineSpectrum.NONE) {
             return OptionalDouble.empty();
         }
@@ -206,6 +256,10 @@ public final class ToneFinder {
         return image(2 * first - line) >= least
                 || (image(mean - line) >= least && spectrum.most(from, to) >= least)
                 || spectrum.leastOfThree(from, to) >= least;
+    }
+
+    private double peak(int bin) {
+        return spectrum.sum(bin - 1, bin + 1);
     }
 
     private double image(int bin) {
