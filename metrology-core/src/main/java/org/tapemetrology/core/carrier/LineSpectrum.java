@@ -10,6 +10,8 @@ final class LineSpectrum {
     static final int NONE = -1;
 
     private static final int LEAST_LENGTH = 256;
+    /** What rounds away while bins come and go, and the skirts of lines, shall not move the middle. */
+    private static final double NEARLY_ALL = 0.999;
 
     private final double sampleRateHz;
     private final int length;
@@ -58,8 +60,8 @@ final class LineSpectrum {
         transform.power(1, power);
     }
 
-    double power(int bin) {
-        return power[bin];
+    private double power(int bin) {
+        return bin >= 0 && bin < power.length ? power[bin] : 0;
     }
 
     /** The power of some bins. */
@@ -93,6 +95,27 @@ final class LineSpectrum {
             }
         }
         return best;
+    }
+
+    /** Of the bins in a range that have the most power within so many bins to either side, or nearly as much, the middle. */
+    int middleOfMost(int from, int to, int width) {
+        double most = 0;
+        double here = sum(from - width, from + width);
+        for (int i = from; i <= to; i++) {
+            most = Math.max(most, here);
+            here += power(i + 1 + width) - power(i - width);
+        }
+        int first = to;
+        int last = from;
+        here = sum(from - width, from + width);
+        for (int i = from; i <= to; i++) {
+            if (here >= NEARLY_ALL * most) {
+                first = Math.min(first, i);
+                last = i;
+            }
+            here += power(i + 1 + width) - power(i - width);
+        }
+        return (first + last) / 2;
     }
 
     boolean isPeak(int bin) {

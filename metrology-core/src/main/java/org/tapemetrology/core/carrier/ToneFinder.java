@@ -29,8 +29,6 @@ public final class ToneFinder {
     /** How far from a whole ratio a harmonic may be found: 12.5 kHz is none of 3150 Hz. */
     private static final double HARMONIC_RATIO = 0.015;
 
-    private static final double NEARLY_ALL = 0.999;
-
     /** How far beyond the range, besides a line of the spectrum, the tone may be: that far its frequency may be wrong. */
     private static final double BEYOND = 0.01;
 
@@ -123,22 +121,10 @@ public final class ToneFinder {
         return tone > LEAST_PROMINENCE * (around(bin) - tone);
     }
 
-    /** The middle of the bins around which most of the power stands that is about the strongest line: the middle of what wow passes. */
+    /** The bin around which most of the power stands that is about the strongest line: the middle of what wow passes. */
     private int middle(int strongest) {
         int width = width(strongest);
-        double most = 0;
-        for (int i = strongest - width; i <= strongest + width; i++) {
-            most = Math.max(most, spectrum.sum(i - width, i + width));
-        }
-        int first = strongest - width;
-        while (spectrum.sum(first - width, first + width) < NEARLY_ALL * most) {
-            first++;
-        }
-        int last = strongest + width;
-        while (spectrum.sum(last - width, last + width) < NEARLY_ALL * most) {
-            last--;
-        }
-        return (first + last) / 2;
+        return spectrum.middleOfMost(strongest - width, strongest + width, width);
     }
 
     private double around(int bin) {
