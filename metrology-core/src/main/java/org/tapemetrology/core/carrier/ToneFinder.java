@@ -150,13 +150,17 @@ public final class ToneFinder {
         return spectrum.sum(bin - width(bin), bin + width(bin));
     }
 
-    /** The strongest line, or the next but for its side bands where that has more of them: wow spreads a high tone over many. */
+    /**
+     * The strongest line, or the next but for its side bands where that has more of them: wow spreads a high tone over many. Nothing but the
+     * skirt of a tone outside the range is strongest at its end, and no line.
+     */
     private int strongestBand(int from, int to) {
         int line = spectrum.strongest(from, to, 0, -1);
-        int other = line == LineSpectrum.NONE
-                ? LineSpectrum.NONE
-                : spectrum.strongest(from, to, line, width(line) + LINE_BINS);
-        return other != LineSpectrum.NONE && band(other) > band(line) ? other : line;
+        if (line == LineSpectrum.NONE) {
+            return line;
+        }
+        int other = spectrum.strongest(from, to, line, width(line) + LINE_BINS);
+        return other != LineSpectrum.NONE && spectrum.isPeak(other) && band(other) > band(line) ? other : line;
     }
 
     /** The bin of a second tone near the first, with which it stands out where it does not alone. */
@@ -236,11 +240,13 @@ public final class ToneFinder {
      * power; slow wow, of which the window holds a part, fills what is between.
      */
     private boolean isFlutter(int line, double least, int first, double centre) {
-        int mean = (int) Math.rint(2 * centre);
+        int image = (int) Math.rint(2 * centre) - line;
         int from = Math.min(line, first) + LINE_BINS;
         int to = Math.max(line, first) - LINE_BINS;
+        // Two tones are each other's image, and nothing is between them.
+        boolean others = Math.abs(image - first) > LINE_BINS || spectrum.most(from, to) >= least;
         return image(2 * first - line) >= least
-                || (image(mean - line) >= least && spectrum.most(from, to) >= least)
+                || (others && image(image) >= least)
                 || spectrum.leastOfThree(from, to) >= least;
     }
 

@@ -100,7 +100,13 @@ class ToneFinderTest {
         assertThat(found(2800, 3200, 1100, 1, TONE, 0.5).orElseThrow().frequencyHz())
                 .isCloseTo(3000, within(0.05 * LINE_HZ));
         // What leaks in is not the tone, but another that is told.
-        assertThat(found(2800, 3200, 804, 1, 700, 0.2).orElseThrow().secondHz()).hasValue(LINE_HZ * 804);
+        FoundTone inside = found(2800, 3200, 815.5, 1, 700, 0.2).orElseThrow();
+        assertThat(inside.frequencyHz()).isCloseTo(2800, within(0.05 * LINE_HZ));
+        assertThat(inside.secondHz().orElseThrow()).isCloseTo(LINE_HZ * 815.5, within(LINE_HZ));
+        // Within a hundredth of the range it is the tone.
+        FoundTone near = found(2800, 3200, 804, 1, 700, 0.2).orElseThrow();
+        assertThat(near.frequencyHz()).isCloseTo(LINE_HZ * 804, within(0.05 * LINE_HZ));
+        assertThat(near.secondHz()).hasValue(2800);
         assertThat(found(2800, 3200, 700, 1).orElseThrow().frequencyHz()).isCloseTo(2800, within(0.05 * LINE_HZ));
         assertThat(found(2800, 3200, 800, 1).orElseThrow().frequencyHz()).isCloseTo(3200, within(0.05 * LINE_HZ));
         assertThat(found(3200, 3199, TONE, 1)).isEmpty(); // no line in it
