@@ -6,9 +6,9 @@ usage: python3 peers.py METHOD FILE.f32 [ROUNDS]
 METHOD is one of hilbert, resample_poly, upfirdn, none (imports and reads alone). FILE holds raw 32-bit floats at 48 kHz, one
 channel. Prints, one JSON object: seconds of each round of computation without reading the file, the reading, peak memory.
 
-The chain behind the demodulator is the same in all: weighting as three second-order sections, then a rectifier with one
-pole for the peak, which is simpler than the detector of the standard: the readings are near each other, not equal to those
-of the library.
+The chain behind the demodulator is the same in all: a band of three second-order sections, as many as the weighting has, then a
+rectifier with one pole for the peak, which is simpler than the detector of the standard. So the readings are some tenth off those of
+the library, and the end of the recording spoils the peak of hilbert: times are compared here, not figures.
 """
 import json
 import os

@@ -3,7 +3,8 @@
 # Pipes a long recording through "workbench.jar live" within a heap of 64 MiB, as fast as it goes, and compares every
 # reading with those of the same recording measured from its file. Prints how many times real time it went.
 #
-# usage: live-hour.sh [SECONDS [CHANNELS [LIVE OPTION...]]]   after "mvn package"; needs some 200 kB a second of disk space
+# usage: live-hour.sh [SECONDS [CHANNELS [LIVE OPTION...]]]   after "mvn package"; needs some 200 kB a second of disk space in
+# the folder for temporary files. The hour of two channels takes a minute or two of processor time.
 set -euo pipefail
 here=$(cd "$(dirname "$0")" && pwd)
 jar=$here/../target/workbench.jar

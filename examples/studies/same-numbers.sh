@@ -3,8 +3,8 @@
 # Measures a fixed set of generated recordings on several Java machines, each compiled and interpreted (-Xint), and
 # compares every reading with those of the first: same status, same warnings, values within 1e-9 of each other.
 #
-# usage: same-numbers.sh JAVA_HOME [JAVA_HOME...]   after "mvn package"; needs Python 3. Other class files than those of
-# the packaged workbench: CLASSPATH_OF_WORKBENCH=... same-numbers.sh ...
+# usage: same-numbers.sh JAVA_HOME [JAVA_HOME...]   after "mvn package"; needs Python 3 and takes a minute of processor time.
+# Other class files than those of the packaged workbench: CLASSPATH_OF_WORKBENCH=... same-numbers.sh ...
 set -euo pipefail
 here=$(cd "$(dirname "$0")" && pwd)
 classes=${CLASSPATH_OF_WORKBENCH:-$here/../target/workbench.jar}

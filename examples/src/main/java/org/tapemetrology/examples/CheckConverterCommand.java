@@ -70,13 +70,16 @@ final class CheckConverterCommand implements Callable<Integer> {
             description = "how well the second recorder's clock is known (50 ppm)")
     private double secondWithinPpm = 50;
 
-    @Option(names = "--recorded", paramLabel = "S", description = "length of an interval by the recording")
+    @Option(names = "--recorded", paramLabel = "S", description = "length of an interval by the recording, with --true")
     private @Nullable Double recordedSeconds;
 
-    @Option(names = "--true", paramLabel = "S", description = "its true length")
+    @Option(names = "--true", paramLabel = "S", description = "true length of the interval")
     private @Nullable Double trueSeconds;
 
-    @Option(names = "--interval-within", paramLabel = "S", description = "how well the two are known (0.002 s)")
+    @Option(
+            names = "--interval-within",
+            paramLabel = "S",
+            description = "how well --recorded and --true are known (0.002 s)")
     private double intervalWithinSeconds = 0.002;
 
     CheckConverterCommand(PrintStream out, PrintStream err) {

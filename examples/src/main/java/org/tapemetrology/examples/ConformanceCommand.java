@@ -32,8 +32,8 @@ import picocli.CommandLine.Spec;
         description = "Tests meters against the published standards: this library's or, by files, any other.",
         footer = {
             "",
-            "Without --export or --results the meters of this library are tested. --export writes the recordings, a",
-            "table of what each case asks, and results.csv to be filled in; --results judges such a file.",
+            "Without --export or --results the meters of this library are tested. --export writes the recordings, a "
+                    + "table of what each case asks, and results.csv to be filled in; --results judges such a file.",
             "Exit status: 0 where every case is passed, 2 where one is not, 64 for wrong usage."
         })
 final class ConformanceCommand implements Callable<Integer> {

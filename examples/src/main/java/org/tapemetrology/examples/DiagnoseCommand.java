@@ -33,9 +33,10 @@ import picocli.CommandLine.Spec;
                 "Finds the periodic components of the flutter in recordings of a test tone, the parts that can cause each, and what a repair would leave of the reading.",
         footer = {
             "",
-            "The transport file is JSON: tapeSpeedMillimetresPerSecond and a list of parts, each with name, kind (capstan,",
-            "roller, idler, flywheel, shaft, wheel, pulley, belt, pack, guide) and its size. Without it components have no",
-            "names. Exit status: 0 where every recording was diagnosed, 2 where one was not, 64 for wrong usage."
+            "The transport file is JSON: tapeSpeedMillimetresPerSecond and a list of parts, each with name, kind (capstan, "
+                    + "roller, idler, flywheel, shaft, wheel, pulley, belt, pack, guide) and its size (docs/files.md). Without it components have no "
+                    + "names.",
+            "Exit status: 0 where every recording was diagnosed, 2 where one was not, 64 for wrong usage."
         })
 final class DiagnoseCommand implements Callable<Integer> {
     /** Lower tones leave no room for flutter rates up to 200 Hz. */

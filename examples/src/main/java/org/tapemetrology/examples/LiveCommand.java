@@ -39,14 +39,14 @@ import picocli.CommandLine.Spec;
                 "Measures what comes on standard input, or from a sound card, and shows speed, flutter, levels, balance and azimuth meanwhile; at the end it prints what \"measure --format json\" prints of the same recording.",
         footer = {
             "",
-            "Any capture program can be piped in, as raw samples (--rate, --channels, --pcm; lowest byte first) or with a",
-            "WAV header. Figures stand as their mean since the last change with how well it is known (+-, 95 %% of the",
-            "fluctuation), and as the mean of the last 3 s (now): turn a trimmer by the latter, read the former.",
-            "Samples that a sound card lost are counted; what a capture program lost before it wrote cannot be seen.",
-            "The measurement ends with the input, after --seconds, or when interrupted. JSON goes to standard output,",
-            "figures to standard error.",
-            "On the bench keep hands, tools and meter leads clear of the mains side of an open machine; work on it live only",
-            "if qualified. Keep the level into loudspeakers and headphones low.",
+            "Any capture program can be piped in, as raw samples (--rate, --channels, --pcm; lowest byte first) or with a "
+                    + "WAV header. Figures stand as their mean since the last change with how well it is known (+-, 95 %% of the "
+                    + "fluctuation), and as the mean of the last 3 s (now): turn a trimmer by the latter, read the former. "
+                    + "Samples that a sound card lost are counted; what a capture program lost before it wrote cannot be seen. "
+                    + "The measurement ends with the input, after --seconds, or when interrupted. JSON goes to standard output, "
+                    + "figures to standard error.",
+            "On the bench keep hands, tools and meter leads clear of the mains side of an open machine; work on it live only "
+                    + "if qualified. Keep the level into loudspeakers and headphones low.",
             "Exit status: 0 where something was measured, 2 where it could not be read, 64 for wrong usage."
         })
 final class LiveCommand implements Callable<Integer> {

@@ -43,7 +43,7 @@ import picocli.CommandLine.Spec;
             "",
             "Exit status: 0 where every recording was measured, 2 where one could not be read, 64 for wrong usage.",
             "JSON is one object a line for each recording, in order.",
-            "Files for --tape, --converter and --limits: see those in examples/instruments."
+            "The fields of JSON files stand in docs/files.md, files to begin with in examples/instruments."
         })
 final class MeasureCommand implements Callable<Integer> {
     private final PrintStream out;

@@ -115,16 +115,16 @@ final class ServiceCommand implements Callable<Integer> {
     @Option(names = "--done", paramLabel = "WHAT", description = "what was done, or the name of a figure read by hand")
     private @Nullable String done;
 
-    @Option(names = "--value", paramLabel = "NUMBER", description = "the figure")
+    @Option(names = "--value", paramLabel = "NUMBER", description = "the figure that was read by hand")
     private @Nullable Double value;
 
-    @Option(names = "--unit", paramLabel = "UNIT", description = "its unit")
+    @Option(names = "--unit", paramLabel = "UNIT", description = "unit of the figure")
     private @Nullable String unit;
 
-    @Option(names = "--lower", paramLabel = "NUMBER", description = "its lower limit")
+    @Option(names = "--lower", paramLabel = "NUMBER", description = "lower limit of the figure")
     private @Nullable Double lower;
 
-    @Option(names = "--upper", paramLabel = "NUMBER", description = "its upper limit")
+    @Option(names = "--upper", paramLabel = "NUMBER", description = "upper limit of the figure")
     private @Nullable Double upper;
 
     @Option(names = "--date", paramLabel = "DATE", description = "day of the entry, as 2026-11-25 (today)")

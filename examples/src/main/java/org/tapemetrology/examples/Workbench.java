@@ -39,12 +39,12 @@ import picocli.CommandLine.Help.Ansi;
         },
         footerHeading = "%nCautions%n",
         footer = {
-            "Isolate a machine from the mains and let its capacitors discharge before you open it; work on a live",
-            "chassis only if qualified, through an isolating transformer or residual-current protection. Keep test",
-            "tones low into loudspeakers and headphones. Before a reference tape: demagnetise the path, disable",
-            "recording, try the tape handling with a scrap tape. Keep demagnetisers away from tapes, watches and",
-            "pacemakers; ventilate where you use solvents. Local codes, the maker's service instructions and licensed",
-            "practice come first."
+            "Isolate a machine from the mains and let its capacitors discharge before you open it; work on a live "
+                    + "chassis only if qualified, through an isolating transformer or residual-current protection. Keep test "
+                    + "tones low into loudspeakers and headphones. Before a reference tape: demagnetise the path, disable "
+                    + "recording, try the tape handling with a scrap tape. Keep demagnetisers away from tapes, watches and "
+                    + "pacemakers; ventilate where you use solvents. Local codes, the maker's service instructions and licensed "
+                    + "practice come first."
         })
 public final class Workbench implements Callable<Integer> {
     /** Everything was measured. */
