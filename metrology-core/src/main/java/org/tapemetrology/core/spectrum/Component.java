@@ -13,6 +13,10 @@ final class Component {
     double sweep;
     /** Whether the sweep is fitted, or 0. */
     boolean sweeping;
+    /** How many others were taken into it, since the fit did not tell them apart. */
+    int twins;
+    /** Amplitude of what it leaves around it, where that is more than noise and no further line is told from it; else 0. */
+    double residue;
     /** Of cosine, sine, place and sweep, as the latest fit has it. */
     final double[][] covariance = new double[4][4];
 
@@ -20,6 +24,14 @@ final class Component {
         this.place = place;
         this.cosine = cosine;
         this.sine = sine;
+    }
+
+    /** Takes another line in: the sum of both in the middle of the record, at the place of the mean power. */
+    void take(Component other) {
+        place += (other.place - place) * other.power() / (power() + other.power());
+        cosine += other.cosine;
+        sine += other.sine;
+        twins = Math.max(twins, other.twins) + 1;
     }
 
     int parameters() {

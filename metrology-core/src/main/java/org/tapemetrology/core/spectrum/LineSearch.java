@@ -9,8 +9,11 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * Looks for lines in rounds: what the lines found leave is transformed, its noise floor taken, peaks that rise well above
- * the floor are added, and all lines refitted, neighbours jointly, the others in turn. It ends when nothing rises any more
- * and no line moves.
+ * the floor are added, and all lines refitted, neighbours jointly, the others in turn. Two that the fit does not tell apart are
+ * made one and fitted so before anything else is looked for: what the second was would else rise again in every round. Where
+ * such a line still leaves more than noise it counts as the sum of lines that cannot be told, with what it leaves and a
+ * resolution width for its uncertainties, and nothing more is looked for in what it leaves. The search ends when nothing
+ * rises any more and no line moves.
  */
 final class LineSearch implements LineCluster.Residual {
     private static final int ROUNDS = 60;
@@ -18,8 +21,16 @@ final class LineSearch implements LineCluster.Residual {
     private static final int MOST_LINES = 64;
     /** Lines nearer than this, in resolution widths, are fitted jointly; farther ones overlap by less than 4 %. */
     private static final double JOINT = 8;
-    /** Two lines nearer than this are one. */
+    /** Two lines nearer than this are one, unless the fit tells them apart. */
     private static final double SAME = 0.5;
+    /** Distance of two lines that are told apart, re the sum of their standard uncertainties, which it has if they are opposite. */
+    private static final double CLEARLY_APART = 5;
+    /** A line that took in so many others, and still leaves more than noise, has something by it that cannot be told from it. */
+    private static final int MANY_TWINS = 2;
+    /** And so has one to which others come back whatever it leaves. */
+    private static final int MOST_TWINS = 4;
+    /** To so many widths from a stronger line a peak of the same round, or a line that cannot be told, may be part of it. */
+    private static final double MAIN_LOBES = 3;
     /** The points of the spectrum miss a peak by up to 0.9 dB. */
     private static final double SCALLOPING = 0.8;
     /** A peak counts in the same round as a stronger one if it is as many times above the latter's side lobes. */
@@ -58,6 +69,7 @@ final class LineSearch implements LineCluster.Residual {
     private final List<Component> components = new ArrayList<>();
     private final List<Double> rejected = new ArrayList<>();
     private NoiseFloor floor;
+    private int rounds;
 
     /**
      * A search, done.
@@ -90,7 +102,8 @@ final class LineSearch implements LineCluster.Residual {
     }
 
     private void search() {
-        for (int round = 0; round < ROUNDS; round++) {
+        while (rounds < ROUNDS) {
+            rounds++;
             List<Component> added = addPeaks();
             if (components.isEmpty()) {
                 return;
@@ -100,6 +113,13 @@ final class LineSearch implements LineCluster.Residual {
             }
             double change = refine();
             floor = residual();
+            if (mergeTwins()) {
+                // Each is fitted alone before anything is looked for in what it left as one of two.
+                floor = residual();
+                change = Math.max(change, refine());
+                floor = residual();
+                noteResidues();
+            }
             boolean dropped = dropInsignificant();
             boolean swept = sweepUnsteady();
             if (dropped || swept) {
@@ -276,13 +296,22 @@ final class LineSearch implements LineCluster.Residual {
             }
         }
         for (Component stronger : added) {
-            double distance = Math.abs(stronger.place - peak.place);
-            double sideLobes = stronger.power() / (Math.PI * Math.PI * distance * distance);
-            if (distance < 3 || peak.power() < ABOVE_SIDE_LOBES * sideLobes) {
+            if (withinLobes(peak, stronger.place, stronger.power())) {
+                return false;
+            }
+        }
+        for (Component line : components) {
+            if (line.residue > 0 && withinLobes(peak, line.place, line.residue * line.residue / 2)) {
                 return false;
             }
         }
         return true;
+    }
+
+    private static boolean withinLobes(Component peak, double place, double power) {
+        double distance = Math.abs(place - peak.place);
+        double sideLobes = power / (Math.PI * Math.PI * distance * distance);
+        return distance < MAIN_LOBES || peak.power() < ABOVE_SIDE_LOBES * sideLobes;
     }
 
     private double refine() {
@@ -304,7 +333,6 @@ final class LineSearch implements LineCluster.Residual {
         for (Component line : failed) {
             reject(line);
         }
-        mergeTwins();
         return change;
     }
 
@@ -323,13 +351,34 @@ final class LineSearch implements LineCluster.Residual {
         rejected.add(line.place);
     }
 
-    private void mergeTwins() {
+    /** Makes one of two lines that are nearer than {@link #SAME} where the fit does not tell them apart. */
+    private boolean mergeTwins() {
         components.sort(Comparator.comparingDouble(line -> line.place));
+        boolean any = false;
         for (int i = components.size() - 1; i > 0; i--) {
             Component upper = components.get(i);
             Component lower = components.get(i - 1);
-            if (upper.place - lower.place < SAME) {
-                components.remove(upper.power() < lower.power() ? upper : lower);
+            double apart = upper.place - lower.place;
+            double uncertainty = Math.sqrt(upper.covariance[2][2]) + Math.sqrt(lower.covariance[2][2]);
+            if (apart < SAME && !(apart > CLEARLY_APART * uncertainty)) {
+                Component weaker = upper.power() < lower.power() ? upper : lower;
+                (weaker == upper ? lower : upper).take(weaker);
+                components.remove(weaker);
+                any = true;
+            }
+        }
+        return any;
+    }
+
+    /** Of lines that took others in: the amplitude of what is left by them. */
+    private void noteResidues() {
+        for (Component line : components) {
+            if (line.twins >= MANY_TWINS) {
+                double rest = new LineCluster(List.of(line), this).rest(line.place, CLOSE);
+                // By Parseval's theorem: the squares of the widths, each of which has twice the variance of either
+                // part.
+                double squares = Math.max(1, rest - 1) * 2 * density(line) * widthHz() * 2 * CLOSE;
+                line.residue = rest > UNEXPLAINED || line.twins > MOST_TWINS ? Math.sqrt(squares) : 0;
             }
         }
     }
@@ -368,6 +417,11 @@ final class LineSearch implements LineCluster.Residual {
         return line.power() / line.amplitudeVariance() * floor.density(hz) / level.density();
     }
 
+    /** Rounds that it took. */
+    int rounds() {
+        return rounds;
+    }
+
     /** The noise that the lines leave. */
     NoiseFloor floor() {
         return floor;
@@ -380,13 +434,16 @@ final class LineSearch implements LineCluster.Residual {
             NoiseFloor.Level level = floor.level(line.place * widthHz());
             double excess = level.density() / floor.density(line.place * widthHz());
             double noise = level.density() * widthHz();
+            // Lines that are not told apart are known to a resolution width to either side, all of it alike.
+            double within = line.residue > 0 ? 1.0 / 3 : 0;
+            double residue = line.residue * line.residue;
             lines.add(new Line(
                     line.place * widthHz(),
                     line.amplitude(),
                     line.phase(),
-                    Math.sqrt(excess * line.covariance[2][2]) * widthHz(),
-                    Math.sqrt(excess * line.amplitudeVariance()),
-                    Math.sqrt(excess * line.phaseVariance()),
+                    Math.sqrt(excess * line.covariance[2][2] + within) * widthHz(),
+                    Math.sqrt(excess * line.amplitudeVariance() + residue),
+                    Math.sqrt(excess * line.phaseVariance() + residue / (2 * line.power())),
                     line.sweep * widthHz() * widthHz(),
                     Math.sqrt(excess * line.covariance[3][3]) * widthHz() * widthHz(),
                     level.density(),

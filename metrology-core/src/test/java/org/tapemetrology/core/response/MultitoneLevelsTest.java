@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.Arrays;
+import java.util.Collections;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -80,10 +81,7 @@ class MultitoneLevelsTest {
     @ParameterizedTest
     @CsvSource({"0, 300, 62", "1, 1000, 62", "2, 2500, 77"})
     void linesWithinTheFlutterBelongToTheTone(int tone, double hertz, int half) {
-        // Where the speed as it is found has the tone: some lines beside it of the highest.
-        double speed =
-                fed(4, spectrum(0, 614, 1, 2048, 1, 5120, 1)).speedRatio().orElseThrow();
-        int line = (int) Math.round(speed * hertz / LINE);
+        int line = (int) Math.round(hertz / LINE);
         double sent = tone == 2 ? 10 : 1;
         for (int sign = -1; sign <= 1; sign += 2) {
             for (int off : new int[] {half, half + 1, 2 * half + 1, 2 * half + 2}) {
@@ -144,7 +142,10 @@ class MultitoneLevelsTest {
         assertThat(fed(3, spectrum(0)).levels()).extracting(ToneLevel::status).containsOnly(Status.NO_CARRIER);
     }
 
-    /** The speed is that at which the tones meet the most power, in steps of 0.0005, each within twice that. */
+    /**
+     * The speed is that of the tones' centres. Each is written to half a line here, 0.244 Hz, which is 1.3e-4 of the speed if all
+     * three are off to the same side: 0.244 Hz times the sum of their frequencies over that of their squares.
+     */
     @ParameterizedTest
     @CsvSource({"1.05", "0.95", "1.06", "0.94", "1.0125"})
     void theSpeedIsFound(double ratio) {
@@ -153,11 +154,61 @@ class MultitoneLevelsTest {
             spectrum[(int) Math.round(ratio * hertz / LINE)] = 1;
         }
         MultitoneResponse meter = fed(3, spectrum);
-        assertThat(meter.speedRatio().orElseThrow()).isCloseTo(ratio, within(0.0011));
+        assertThat(meter.speedRatio().orElseThrow()).isCloseTo(ratio, within(1.3e-4));
         assertThat(meter.levels()).allMatch(level -> level.status() == Status.VALID);
-        // One tone that is stronger than the others does not pull: every tone counts by its logarithm.
+        // What is stronger than a tone beside it does not pull: one whose centre is elsewhere does not count.
         spectrum[(int) Math.round(ratio * 1000 / LINE) + 20] = 100;
-        assertThat(fed(3, spectrum).speedRatio().orElseThrow()).isCloseTo(ratio, within(0.0011));
+        assertThat(fed(3, spectrum).speedRatio().orElseThrow()).isCloseTo(ratio, within(1.3e-4));
+    }
+
+    private static double speed(int frames, double[] spectrum, double... lines) {
+        List<Double> hertz = Arrays.stream(lines).mapToObj(line -> line * LINE).toList();
+        MultitoneResponse meter =
+                new MultitoneResponse(8000, 1, hertz.get(0), hertz, Collections.nCopies(lines.length, 0.0));
+        for (int i = 0; i < frames; i++) {
+            meter.add(spectrum, false);
+        }
+        return meter.speedRatio().orElseThrow();
+    }
+
+    /**
+     * Centres that are known: single lines, pairs of side bands, a tone between two lines, all in noise. By least squares in Hz a
+     * tone that is a line too high moves the speed by its frequency over the sum of all squares. Only rounding is allowed for.
+     */
+    @Test
+    void theSpeedIsThatOfTheCentres() {
+        assertThat(speed(3, spectrum(0, 600, 1, 2000, 1, 3000, 1), 600, 2000, 3000))
+                .isCloseTo(1, within(1e-12));
+        assertThat(speed(4, spectrum(1e-3, 618, 1, 2060, 2, 3090, 9), 600, 2000, 3000))
+                .isCloseTo(1.03, within(1e-12));
+        // The index of modulation rises with the frequency; side bands at 20 lines, 9.8 Hz, are well beyond 0.1 %.
+        double[] fluttering = spectrum(
+                1e-4, 594, 1, 1960, 0.5, 1980, 1, 2000, 0.5, 2920, 1, 2950, 0.2, 2970, 0.1, 2990, 0.2, 3020, 1);
+        assertThat(speed(3, fluttering, 600, 2000, 3000)).isCloseTo(0.99, within(1e-12));
+        double[] between = spectrum(0, 600, 1, 2000, 1, 2001, 1, 3000, 1);
+        double squares = 600.0 * 600 + 2000.0 * 2000 + 3000.0 * 3000;
+        assertThat(speed(3, between, 600, 2000, 3000)).isCloseTo(1 + 0.5 * 2000 / squares, within(1e-12));
+    }
+
+    /** Three lines either side are a tone's own from ten lines to the next one on, at 0.3 of the way; nearer ones do not count. */
+    @Test
+    void tonesWithoutRoomDoNotTellTheSpeed() {
+        // Both near ones are a line too high; at eleven lines they count, at nine they do not.
+        double[] spectrum = spectrum(0, 81, 1, 92, 1, 400, 1);
+        double squares = 80.0 * 80 + 91.0 * 91 + 400.0 * 400;
+        assertThat(speed(3, spectrum, 80, 91, 400)).isCloseTo(1 + (80 + 91) / squares, within(1e-12));
+        spectrum = spectrum(0, 81, 1, 90, 1, 400, 1);
+        assertThat(speed(3, spectrum, 80, 89, 400)).isCloseTo(1, within(1e-12));
+        // None has room: the search alone, which rounds to a line and looks at one to either side.
+        assertThat(speed(3, spectrum(0, 60, 1, 67, 1), 60, 67)).isCloseTo(1, within(1.5 / 67));
+    }
+
+    /** A recording without the tones has no speed. */
+    @Test
+    void silenceHasNoSpeed() {
+        assertThat(fed(3, spectrum(0)).speedRatio()).isEmpty();
+        assertThat(fed(3, spectrum(1e-3)).speedRatio()).isEmpty();
+        assertThat(fed(3, spectrum(1e-3, 2048, 1)).speedRatio().orElseThrow()).isCloseTo(1, within(1e-12));
     }
 
     /** Parts of which the ratios to the reference scatter: the variance of their logarithms' mean, with one degree less than parts. */
