@@ -394,6 +394,23 @@ class ToneFinderTest {
         }
     }
 
+    /** A hundredth and a line beyond the range, 692 and 809, a tone counts. */
+    @ParameterizedTest
+    @CsvSource({"693, true", "691, false", "808, true", "810, false"})
+    void theRangeEndsAHundredthAndALineOn(int line, boolean counts) {
+        assertThat(found(2800, 3200, line, 1).isPresent()).isEqualTo(counts);
+    }
+
+    /** Two tones are each other's image about their middle, which flutter's lines are too; but between them there is nothing. */
+    @Test
+    void twoEqualTonesAreTold() {
+        assertThat(second(TONE, 1, 785, 0.99)).hasValue(LINE_HZ * 785);
+        assertThat(second(TONE, 1, 715, 0.99)).hasValue(LINE_HZ * 715);
+        // A line on the end of what is near.
+        assertThat(second(TONE, 1, 798, 0.3)).hasValue(LINE_HZ * 798);
+        assertThat(second(TONE, 1, 702, 0.3)).hasValue(LINE_HZ * 702);
+    }
+
     /** A lone tone outside the range is no tone in it, nor one of two: what stands at the edge is its skirt, or noise. */
     @ParameterizedTest
     @ValueSource(ints = {560, 600, 640, 655, 845, 860, 900, 950, 1000})
