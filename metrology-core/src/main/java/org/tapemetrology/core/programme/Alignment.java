@@ -386,7 +386,7 @@ final class Alignment {
      * what to the other is not to be heard, so that neither length nor time of a stretch are those of a step.
      */
     boolean goesOnAlike(int step) {
-        return step > 0 && soundAlike(step - 1, step) || step + 1 < steps.size() && soundAlike(step, step + 1);
+        return (step > 0 && soundAlike(step - 1, step)) || (step + 1 < steps.size() && soundAlike(step, step + 1));
     }
 
     private boolean soundAlike(int one, int other) {
