@@ -1,7 +1,8 @@
+#!/usr/bin/env python3
 # SPDX-License-Identifier: Apache-2.0
 """Ratios to the yardstick and multiples of real time from a run of the benchmarks.
 
-usage: python3 ratios.py RESULT.json
+usage: benchmarks/ratios.py RESULT.json
 
 RESULT.json is what JMH writes with `-rf json -rff RESULT.json`. Every benchmark works on a minute of recording, but for the sine
 fit, which takes half a second; the yardstick is `YardstickBenchmark.sumOfSquares`, a minute at 48 kHz, of the same run.

@@ -35,6 +35,9 @@ final class Alignment {
     private static final double ONE_SIDED_DB = 12;
     private static final double SAME_FREQUENCY = 0.2;
     private static final double SAME_LEVEL_SPREAD_DB = 1.5;
+    /** Levels of steps that sound like one although they differ. */
+    private static final double UNTOLD_LEVEL_DB = 3;
+
     private static final double LEVEL_FREE_DB = 6;
     private static final double LEVEL_SPREAD_DB = 6;
     private static final double MOST_WITHIN_STEP_DB = 12;
@@ -376,6 +379,27 @@ final class Alignment {
         }
         double spreads = Math.max(0, off - LEVEL_FREE_DB) / LEVEL_SPREAD_DB;
         return Math.min(3, spreads * spreads);
+    }
+
+    /**
+     * Whether the step before or after one sounds like it, and nothing is between them: what of a stretch belongs to the one and
+     * what to the other is not to be heard, so that neither length nor time of a stretch are those of a step.
+     */
+    boolean goesOnAlike(int step) {
+        return (step > 0 && soundAlike(step - 1, step)) || (step + 1 < steps.size() && soundAlike(step, step + 1));
+    }
+
+    private boolean soundAlike(int one, int other) {
+        Step first = steps.get(one);
+        Step next = steps.get(other);
+        if (first.side() != next.side() || Math.abs(first.levelDbfs() - next.levelDbfs()) >= UNTOLD_LEVEL_DB) {
+            return false;
+        }
+        if (first.signal() instanceof StepSignal.Tone low && next.signal() instanceof StepSignal.Tone high) {
+            double off = StrictMath.log(low.frequencyHz() / high.frequencyHz());
+            return Math.abs(off) < MOST_SPREADS * LN_SPREAD;
+        }
+        return alike(first.signal(), next.signal());
     }
 
     /** Whether nothing but the level tells two steps apart, as far as their spectra go. */

@@ -120,7 +120,7 @@ final class StepNaming {
         TreeSet<Integer> certain = new TreeSet<>();
         for (int step : group.steps()) {
             margins[step] = alignment.margin(chain, step);
-            if (margins[step] >= LEAST_MARGIN) {
+            if (margins[step] >= LEAST_MARGIN && !alignment.goesOnAlike(step)) {
                 certain.add(step);
             }
         }

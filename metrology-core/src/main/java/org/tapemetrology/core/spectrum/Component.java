@@ -13,7 +13,7 @@ final class Component {
     double sweep;
     /** Whether the sweep is fitted, or 0. */
     boolean sweeping;
-    /** How many others were taken into it, since the fit did not tell them apart. */
+    /** How many others within its width were given up, since the fit did not tell them from it. */
     int twins;
     /** Amplitude of what it leaves around it, where that is more than noise and no further line is told from it; else 0. */
     double residue;

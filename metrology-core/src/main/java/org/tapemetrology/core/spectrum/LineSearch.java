@@ -25,7 +25,7 @@ final class LineSearch implements LineCluster.Residual {
     private static final double SAME = 0.5;
     /** Distance of two lines that are told apart, re the sum of their standard uncertainties, which it has if they are opposite. */
     private static final double CLEARLY_APART = 5;
-    /** A line that took in so many others, and still leaves more than noise, has something by it that cannot be told from it. */
+    /** A line by which so many others were given up, and that still leaves more than noise, has some that are not told from it. */
     private static final int MANY_TWINS = 2;
     /** And so has one to which others come back whatever it leaves. */
     private static final int MOST_TWINS = 4;
@@ -118,8 +118,8 @@ final class LineSearch implements LineCluster.Residual {
                 floor = residual();
                 change = Math.max(change, refine());
                 floor = residual();
-                noteResidues();
             }
+            noteResidues(MANY_TWINS, MOST_TWINS);
             boolean dropped = dropInsignificant();
             boolean swept = sweepUnsteady();
             if (dropped || swept) {
@@ -129,9 +129,10 @@ final class LineSearch implements LineCluster.Residual {
                 // What hid behind the new line gets another chance.
                 rejected.clear();
             } else if (!dropped && change < SETTLED) {
-                return;
+                break;
             }
         }
+        noteResidues(1, Integer.MAX_VALUE);
     }
 
     /** Transforms what the lines leave, and takes its floor. */
@@ -370,15 +371,19 @@ final class LineSearch implements LineCluster.Residual {
         return any;
     }
 
-    /** Of lines that took others in: the amplitude of what is left by them. */
-    private void noteResidues() {
+    /**
+     * Of lines that took others in: the amplitude of what is left by them, where that is more than noise.
+     *
+     * @param least from how many others on
+     * @param most beyond how many others more than noise is taken for granted
+     */
+    private void noteResidues(int least, int most) {
         for (Component line : components) {
-            if (line.twins >= MANY_TWINS) {
+            if (line.twins >= least) {
                 double rest = new LineCluster(List.of(line), this).rest(line.place, CLOSE);
-                // By Parseval's theorem: the squares of the widths, each of which has twice the variance of either
-                // part.
+                // By Parseval's theorem the sum over the widths, each of which has twice the variance of either part.
                 double squares = Math.max(1, rest - 1) * 2 * density(line) * widthHz() * 2 * CLOSE;
-                line.residue = rest > UNEXPLAINED || line.twins > MOST_TWINS ? Math.sqrt(squares) : 0;
+                line.residue = rest > UNEXPLAINED || line.twins > most ? Math.sqrt(squares) : 0;
             }
         }
     }
@@ -403,7 +408,15 @@ final class LineSearch implements LineCluster.Residual {
                 latest = line;
             }
         }
-        dropped.forEach(this::reject);
+        for (Component line : dropped) {
+            reject(line);
+            // What is too weak to be told from a line within its width may still be there.
+            for (Component other : components) {
+                if (Math.abs(other.place - line.place) < 1) {
+                    other.twins = Math.max(other.twins, line.twins) + 1;
+                }
+            }
+        }
         return !dropped.isEmpty();
     }
 

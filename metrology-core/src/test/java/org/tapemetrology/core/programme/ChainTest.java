@@ -431,6 +431,40 @@ class ChainTest {
         assertThat(named().warnings()).anyMatch(w -> w.code() == WarningCode.STEP_UNCERTAIN);
     }
 
+    /**
+     * Two steps of one tone, of 3 s and 5 s: after a stop in the first the rest of it and half of the second, without a gap, are as long
+     * as the second, and all that follows may agree with that. By truth neither is there alone.
+     */
+    @Test
+    void aStretchOfTwoStepsThatSoundAlikeIsNotNamed() {
+        StepSignal tone = new StepSignal.Tone(1000, -20);
+        programme = programme(TONE_B, step("one", tone, Side.BOTH, 3), step("other", tone, Side.BOTH, 5), TONE_C);
+        add(line(10, 16, 3000), line(16, 16.5, 1000), line(19, 24, 1000), line(24.8, 26.5, 1000), line(26.5, 27, 400));
+        Recognition recognition = named();
+        assertThat(recognition.found()).extracting(RecognisedStep::name).doesNotContain("one", "other");
+        assertThat(recognition.find("b")).isPresent();
+        assertThat(recognition.warnings())
+                .anyMatch(w ->
+                        w.code() == WarningCode.STEP_UNCERTAIN && w.message().contains("other"));
+        // A pause, 3 dB, another side or another tone tells them apart.
+        Step next = step("other", tone, Side.BOTH, 5);
+        programme = programme(step("one", tone, Side.BOTH, 3), PAUSE, next, TONE_C);
+        segments.clear();
+        add(line(10, 13, 1000), line(16, 21, 1000), line(21, 26, 400));
+        assertThat(named().found()).hasSize(4);
+        for (Step first : List.of(
+                step("one", new StepSignal.Tone(1000, -23), Side.BOTH, 3),
+                step("one", new StepSignal.Tone(1020, -20), Side.BOTH, 3),
+                step("one", tone, Side.LEFT, 3))) {
+            programme = programme(first, next, TONE_C);
+            segments.clear();
+            double hertz = first.signal() instanceof StepSignal.Tone sent ? sent.frequencyHz() : 0;
+            double balance = first.side() == Side.LEFT ? 40 : 0;
+            add(line(10, 13, hertz, first.levelDbfs(), balance, -40), line(13, 18, 1000), line(18, 23, 400));
+            assertThat(named().found()).as("%s", first).hasSize(3);
+        }
+    }
+
     @Test
     void swappedChannelsAreTold() {
         programme = programme(

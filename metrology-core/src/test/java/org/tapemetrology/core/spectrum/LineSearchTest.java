@@ -188,6 +188,25 @@ class LineSearchTest {
         }
     }
 
+    /** A second line within a width that is not significant by itself: given up once and for all, or told with the bounds of both. */
+    @Test
+    void aWeakLineWithinAWidthEndsTheSearch() {
+        for (int seed = 0; seed < 12; seed++) {
+            double[] x = noiseBelowALine(700 + seed, 38);
+            RandomFlutter.add(x, RATE, 60, 1, 0);
+            RandomFlutter.add(x, RATE, 60 + 0.63 / SECONDS, 0.25, 0.05 * seed);
+            LineSearch search = search(x);
+            assertThat(search.rounds()).as("%d", seed).isLessThan(20);
+            List<Line> lines = search.lines();
+            assertThat(lines.size()).as("%d", seed).isBetween(1, 2);
+            Line strong = lines.get(0);
+            boolean one = lines.size() == 1;
+            assertThat(strong.amplitude()).isBetween(one ? 0.95 : 0.7, 1.3);
+            assertThat(strong.frequencyHz()).isCloseTo(60, within((one ? 2 : 4) * strong.frequencyUncertaintyHz()));
+            assertThat(strong.frequencyUncertaintyHz() * SECONDS).isGreaterThan(one ? 0.5 : 0.01);
+        }
+    }
+
     /** Lines that stand ever higher above the noise: as right as it allows, and no round is spent on what they leave. */
     @ParameterizedTest
     @ValueSource(doubles = {60, 80, 100, 120, 140})
