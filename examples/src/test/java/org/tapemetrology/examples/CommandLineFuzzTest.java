@@ -6,6 +6,7 @@ import com.code_intelligence.jazzer.junit.FuzzTest;
 import java.io.ByteArrayInputStream;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
+import java.io.InputStream;
 import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -193,11 +194,19 @@ class CommandLineFuzzTest {
         byte[] input = data.consumeBytes(MOST_INPUT);
         ByteArrayOutputStream out = new ByteArrayOutputStream();
         ByteArrayOutputStream err = new ByteArrayOutputStream();
-        int status = Workbench.run(
-                new ByteArrayInputStream(input),
-                new PrintStream(out, true, StandardCharsets.UTF_8),
-                new PrintStream(err, true, StandardCharsets.UTF_8),
-                arguments.toArray(String[]::new));
+        InputStream before = System.in;
+        // A file named "-" is read from there, where the test's own orders would come from.
+        System.setIn(new ByteArrayInputStream(input));
+        int status;
+        try {
+            status = Workbench.run(
+                    System.in,
+                    new PrintStream(out, true, StandardCharsets.UTF_8),
+                    new PrintStream(err, true, StandardCharsets.UTF_8),
+                    arguments.toArray(String[]::new));
+        } finally {
+            System.setIn(before);
+        }
         String said = err.toString(StandardCharsets.UTF_8);
         String ownWords = said;
         for (String argument : arguments) {

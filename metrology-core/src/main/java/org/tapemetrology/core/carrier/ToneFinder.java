@@ -156,9 +156,6 @@ public final class ToneFinder {
      */
     private int strongestBand(int from, int to) {
         int line = spectrum.strongest(from, to, 0, -1);
-        if (line == LineSpectrum.NONE) {
-            return line;
-        }
         int other = spectrum.strongest(from, to, line, width(line) + LINE_BINS);
         return other != LineSpectrum.NONE && spectrum.isPeak(other) && band(other) > band(line) ? other : line;
     }

@@ -394,6 +394,13 @@ class ToneFinderTest {
         }
     }
 
+    /** Line 6 is half of 12 and stronger, but so low that an offset would reach it. */
+    @Test
+    void aFundamentalIsAboveLineSix() {
+        assertThat(found(40, 60, 12, 1, 6, 2).orElseThrow().secondHz()).isEmpty();
+        assertThat(found(40, 60, 14, 1, 7, 2).orElseThrow().secondHz()).hasValue(LINE_HZ * 7);
+    }
+
     /** A hundredth and a line beyond the range, 692 and 809, a tone counts. */
     @ParameterizedTest
     @CsvSource({"693, true", "691, false", "808, true", "810, false"})
@@ -406,6 +413,10 @@ class ToneFinderTest {
     void twoEqualTonesAreTold() {
         assertThat(second(TONE, 1, 785, 0.99)).hasValue(LINE_HZ * 785);
         assertThat(second(TONE, 1, 715, 0.99)).hasValue(LINE_HZ * 715);
+        // Nearer than any other tone is looked for, where neither stands out alone: told about the centre of their
+        // power, 729.0.
+        assertThat(found(150, 7000, TONE, 1, 703, 0.9).orElseThrow().frequencyHz())
+                .isCloseTo(LINE_HZ * (TONE + 0.81 * 703) / 1.81, within(0.05 * LINE_HZ));
         // A line on the end of what is near.
         assertThat(second(TONE, 1, 798, 0.3)).hasValue(LINE_HZ * 798);
         assertThat(second(TONE, 1, 702, 0.3)).hasValue(LINE_HZ * 702);
