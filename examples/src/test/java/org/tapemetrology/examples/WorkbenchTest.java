@@ -264,6 +264,16 @@ class WorkbenchTest {
                 .contains("channel 1", "channel 2", "between the channels", "speed.error", "0.5000 +-", "44100 Hz");
     }
 
+    /** A tone of which nobody said what it should be has no speed; how to say it is told beside the table, and only then. */
+    @Test
+    void aToneNearNoCarrierAsksForItsNominalFrequency() {
+        String file = folder.resolve("thousand.wav").toString();
+        run("generate", "--tone", "1000", "--seconds", "3", "--out", file);
+        assertThat(run("measure", file).out()).contains("no-carrier").contains("--nominal");
+        assertThat(run("measure", "--nominal", "1000", file).out()).doesNotContain("--nominal");
+        assertThat(run("measure", tone.toString()).out()).doesNotContain("--nominal");
+    }
+
     @Test
     void nothingIsOverwrittenWithoutForce() throws IOException {
         byte[] before = Files.readAllBytes(tone);

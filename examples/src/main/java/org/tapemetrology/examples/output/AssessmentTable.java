@@ -143,10 +143,9 @@ public final class AssessmentTable {
     private static String name(Reading reading) {
         return reading.quantity().id()
                 + (reading.atFrequencyHz().isPresent()
-                        ? String.format(
-                                Locale.ROOT,
-                                " at %.4g Hz",
-                                reading.atFrequencyHz().getAsDouble())
+                        ? " at "
+                                + MeasurementTable.frequency(
+                                        reading.atFrequencyHz().getAsDouble()) + " Hz"
                         : "")
                 + (reading.channel().isPresent()
                         ? ", channel " + reading.channel().getAsInt()

@@ -10,8 +10,10 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import java.util.stream.IntStream;
 import org.tapemetrology.core.programme.ProgrammeMeasurement;
 import org.tapemetrology.core.programme.RecognisedStep;
+import org.tapemetrology.core.quantity.Measurement;
 import org.tapemetrology.core.quantity.Quantity;
 import org.tapemetrology.core.quantity.Reading;
 import org.tapemetrology.core.quantity.Status;
@@ -50,7 +52,22 @@ public final class MeasurementTable {
                 channels == 1 ? "" : "s",
                 result.durationSeconds());
         print(result.measurement().readings(), channels, out);
+        if (IntStream.rangeClosed(1, channels).anyMatch(channel -> lacksNominal(result.measurement(), channel))) {
+            out.println(
+                    "  the tone is near no published carrier: with --nominal and its frequency at the right speed, speed and flutter"
+                            + " are measured too");
+        }
         print(result.measurement().warnings(), out);
+    }
+
+    /** Whether there is a tone of which nobody said what its frequency should be. */
+    private static boolean lacksNominal(Measurement measured, int channel) {
+        return measured.find(Quantity.TONE_FREQUENCY, channel)
+                        .filter(Reading::isValid)
+                        .isPresent()
+                && measured.find(Quantity.SPEED_ERROR, channel)
+                        .filter(reading -> reading.status() == Status.NO_CARRIER)
+                        .isPresent();
     }
 
     /** The same of a programme, step by step. */
@@ -164,7 +181,7 @@ public final class MeasurementTable {
                         : "");
     }
 
-    private static String frequency(double hz) {
+    static String frequency(double hz) {
         return String.format(Locale.ROOT, hz < 1000 ? "%.4g" : "%.0f", hz);
     }
 
