@@ -8,9 +8,10 @@ import org.tapemetrology.core.internal.Require;
 /**
  * Looks for a tone in windows of usually a quarter to a third of a second, by the power spectrum through a Hann window.
  *
- * <p>A tone is the line that is strongest with its side bands, where the power within 6 % of it (wide enough for the worst flutter) is at least
- * 10 dB above the rest between 0.7 and 1.4 times its frequency: in white noise that ratio is -7 dB. Whether it is
- * steady enough to be measured is left to {@link ToneTracker}. Thread-confined.
+ * <p>A tone is the line that is strongest with its side bands, where the power within 6 % of it is at least
+ * 10 dB above the rest between 0.7 and 1.4 times its frequency: in white noise that ratio is -7 dB. Where it is not, the same is asked of the
+ * place within 6 % of the line that has most power about it: with wow of 2 % and more the strongest line stands at an end of what the tone
+ * passes. Whether it is steady enough to be measured is left to {@link ToneTracker}. Thread-confined.
  *
  * <p>Frequencies are in Hz; the limits are this project's own, found by trial. Cost: one transform of the window, n
  * log n for n samples, and an array for it. A window with a sample that is not finite holds no tone.
