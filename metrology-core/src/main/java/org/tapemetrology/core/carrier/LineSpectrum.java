@@ -4,7 +4,7 @@ package org.tapemetrology.core.carrier;
 import org.tapemetrology.core.internal.Circle;
 import org.tapemetrology.core.internal.RealTransform;
 
-/** Power spectrum of a window through a Hann window, and what stands where in it. Bins that it does not have hold nothing. */
+/** Power spectrum of a window through a Hann window, and what stands where in it. In sums bins that it does not have hold nothing. */
 final class LineSpectrum {
     /** In place of a bin where there is none. */
     static final int NONE = -1;

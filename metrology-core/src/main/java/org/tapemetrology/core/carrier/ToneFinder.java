@@ -78,7 +78,7 @@ public final class ToneFinder {
      * @param offset first sample
      * @param fromHz lowest frequency that counts
      * @param toHz highest frequency that counts
-     * @return the tone, empty where there is none within the range and a hundredth
+     * @return the tone, empty where there is none in the range or up to a hundredth beyond its ends
      */
     public Optional<FoundTone> find(float[] samples, int offset, double fromHz, double toHz) {
         if (!(meanSquare(samples, offset) > SILENCE_POWER)) {
@@ -136,7 +136,7 @@ public final class ToneFinder {
         return spectrum.centroid(bin - width(bin), bin + width(bin));
     }
 
-    /** The frequency of a bin; empty where a tone outside the range has but its skirt inside. */
+    /** The frequency of a bin; empty where it is that of a tone outside the range, of which only the skirt is inside. */
     private Optional<Double> inRange(double centre, int from, int to) {
         return centre >= (1 - BEYOND) * from - 1 && centre <= (1 + BEYOND) * to + 1
                 ? Optional.of(spectrum.hz(centre))
@@ -152,8 +152,8 @@ public final class ToneFinder {
     }
 
     /**
-     * The strongest line, or the next but for its side bands where that has more of them: wow spreads a high tone over many. Nothing but the
-     * skirt of a tone outside the range is strongest at its end, and no line.
+     * The strongest line, or the next but for its side bands where that has more of them: wow spreads a high tone over many. What is
+     * strongest at an end of the range and no peak is the skirt of a tone outside it.
      */
     private int strongestBand(int from, int to) {
         int line = spectrum.strongest(from, to, 0, -1);

@@ -16,7 +16,7 @@ final class CrestWatch {
 
     private static final double LOOK_SECONDS = 0.02;
 
-    /** Of a sine that just reaches full scale less than a hundredth stands there. */
+    /** Of a sine that just reaches full scale less than a hundredth stands there, unless its period is a few whole samples. */
     private static final double MOST_AT_FULL_SCALE = 0.05;
 
     private static final int LEAST_AT_LIMIT = 5;
@@ -83,8 +83,8 @@ final class CrestWatch {
     }
 
     /**
-     * Whether in more than a share of the looks, and in more than one, so many samples stood on one value as of no sum of a few tones
-     * do. A lone tone may: of a quarter of the sampling rate half the samples stand on a crest.
+     * Whether in more than a share of the looks, and in more than one, more samples stood on one value than those of any sum of a
+     * few tones. A lone tone may: of a quarter of the sampling rate half the samples stand on a crest.
      */
     boolean limited(double share) {
         return limited > Math.max(1, share * looked);

@@ -11,7 +11,7 @@ import org.tapemetrology.core.internal.Require;
  * <p>A peak of the periodogram counts as a line if random flutter of the density around it would make such a peak anywhere
  * in the band in fewer than one record out of 200. Frequencies, amplitudes and phases of all lines are fitted by
  * least squares weighted with that density, neighbours jointly; lines from about 1/(length of the record) apart are told
- * from each other, and nearer ones where the fit has them five standard uncertainties apart. Of others there is one line,
+ * from each other, and nearer ones where the fit has them five times the sum of their standard uncertainties apart. Of others there is one line,
  * the steady one that is most like their sum. If it leaves more than the random flutter, what it leaves is part of the uncertainty
  * of amplitude and phase, and that of the frequency is 1/(length of the record) to either side. A slow drift of the speed is taken out as a cubic.
  *

@@ -32,7 +32,7 @@ import org.tapemetrology.core.quantity.Status;
  * <p>Every frame of the first 8 s counts, later eight of each 64.
  *
  * <p>A frame without one prevailing tone, with the tone 10 dB below its mean level so far, with a tone over 15 %
- * away from that told or first found, or in which the tone glides by more than is followed (120 Hz, or a quarter of a low tone), is left out. A sample that is not finite makes every reading {@code invalid-input} until
+ * away from that told, or from the mean of those found so far, or in which the tone glides by more than is followed (120 Hz, or a quarter of a low tone), is left out. A sample that is not finite makes every reading {@code invalid-input} until
  * {@link #reset()}. Thread-confined.
  *
  * <p>Settling and cost: 1 to 1.4 s, until frames enough are there to tell their scatter. Memory does not grow.
