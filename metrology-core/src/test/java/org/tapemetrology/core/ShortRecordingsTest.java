@@ -451,6 +451,29 @@ class ShortRecordingsTest {
         assertThat(whole.warnsOf(WarningCode.OVERLOAD)).isFalse();
     }
 
+    /** A tone that is none of the nominal frequency is no noise either; hum below 200 Hz is, in a recording without a tone. */
+    @Test
+    void aLoneToneFarFromTheNominalFrequencyIsNoNoise() {
+        Random random = new Random(2);
+        for (double hz : new double[] {1500, 2205, 3780}) {
+            Measurement measured = measured(
+                    RecordingMeter.builder(RATE, 1).nominalHz(3150),
+                    4,
+                    t -> 0.25 * Math.sin(2 * Math.PI * hz * t) + 1e-4 * random.nextGaussian());
+            assertThat(measured.find(Quantity.LEVEL).orElseThrow().status()).isEqualTo(Status.AMBIGUOUS);
+            assertThat(measured.find(Quantity.NOISE_UNWEIGHTED)).isEmpty();
+            assertThat(measured.warnings())
+                    .as("%s Hz", hz)
+                    .anyMatch(w -> w.message().contains("too far from the nominal frequency"));
+        }
+        Measurement hum = measured(
+                RecordingMeter.builder(RATE, 1).nominalHz(3150),
+                4,
+                t -> 0.01 * Math.sin(300 * Math.PI * t) + 1e-3 * random.nextGaussian());
+        assertThat(hum.find(Quantity.NOISE_UNWEIGHTED).orElseThrow().status()).isEqualTo(Status.VALID);
+        assertThat(hum.warnings()).isEmpty();
+    }
+
     @Test
     void twoChannelsHaveBalanceAndAzimuthOrSeparation() {
         DoubleUnaryOperator tone = sine(1000, 0.2);

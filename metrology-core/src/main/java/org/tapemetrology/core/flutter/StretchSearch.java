@@ -23,6 +23,13 @@ final class StretchSearch {
     /** The demodulator takes least time for many samples at once: so many blocks where they are there already. */
     private static final int MOST_BLOCKS_AT_ONCE = 2;
 
+    /** Lower tones may be mains hum, in a recording of noise. */
+    private static final double LOWEST_OUTSIDE_HZ = 200;
+    /** Of the windows without the tone that is looked for one in so many is asked for any other. */
+    private static final int LOOK_OUTSIDE_EVERY = 4;
+    /** Noise makes no tone in any of them. */
+    private static final double SHARE_OUTSIDE = 0.1;
+
     private final int sampleRateHz;
     private final ToneFinder finder;
     private final double findFromHz;
@@ -47,6 +54,10 @@ final class StretchSearch {
     private OptionalDouble currentSecondHz = OptionalDouble.empty();
     private double currentStep;
     private OptionalDouble rejectedSecondHz = OptionalDouble.empty();
+    private long windowsWithoutTone;
+    private int looksOutside;
+    private int tonesOutside;
+    private double outsideHz;
 
     /**
      * A search at rest.
@@ -142,6 +153,7 @@ final class StretchSearch {
         Optional<FoundTone> found = finder.find(history.array(), history.position(searchFrom), findFromHz, findToHz);
         searchFrom += finder.length();
         if (found.isEmpty()) {
+            lookOutside(history.position(lookedAt));
             return;
         }
         double frequency = found.get().frequencyHz();
@@ -157,6 +169,25 @@ final class StretchSearch {
         inspected = false;
         current = stretch;
         follow(stretch, currentFedFrom);
+    }
+
+    /** Whether there is another tone where that which is looked for is not: what is no carrier need not be noise. */
+    private void lookOutside(int position) {
+        if (windowsWithoutTone++ % LOOK_OUTSIDE_EVERY == 0) {
+            looksOutside++;
+            finder.find(history.array(), position, LOWEST_OUTSIDE_HZ, (sampleRateHz - CarrierBand.LOWEST_FOUND_HZ) / 2)
+                    .ifPresent(tone -> {
+                        tonesOutside++;
+                        outsideHz = tone.frequencyHz();
+                    });
+        }
+    }
+
+    /** A tone that stands outside the range in which one is looked for, time and again. */
+    OptionalDouble outsideHz() {
+        return tonesOutside > Math.max(1, SHARE_OUTSIDE * looksOutside)
+                ? OptionalDouble.of(outsideHz)
+                : OptionalDouble.empty();
     }
 
     /** Gives the stretch every sample from an index on. */
@@ -284,5 +315,8 @@ final class StretchSearch {
         currentSecondHz = OptionalDouble.empty();
         currentStep = 0;
         rejectedSecondHz = OptionalDouble.empty();
+        windowsWithoutTone = 0;
+        looksOutside = 0;
+        tonesOutside = 0;
     }
 }

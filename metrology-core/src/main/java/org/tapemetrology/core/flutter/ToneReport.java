@@ -58,7 +58,9 @@ final class ToneReport {
             lines.warnDuring(at, at, WarningCode.INVALID_SAMPLE, "a sample is no finite number; nothing was measured");
             everything(Status.INVALID_INPUT);
         } else if (counting.isEmpty()) {
-            OptionalDouble rejected = search.rejectedSecondHz();
+            OptionalDouble rejected = search.rejectedSecondHz().isPresent() || givenNominalHz.isEmpty()
+                    ? search.rejectedSecondHz()
+                    : search.outsideHz();
             boolean two =
                     rejected.isPresent() && (givenNominalHz.isPresent() || choice.isCarrier(rejected.getAsDouble()));
             everything(two ? Status.AMBIGUOUS : Status.NO_CARRIER);
